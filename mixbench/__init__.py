@@ -1,0 +1,3 @@
+"""mixbench: a mixing-scale companion for vehicle refinishing."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,1 @@
+"""The commands beside the window, for scripts and service; one module each."""

@@ -1,0 +1,1 @@
+"""The window: plain-Python presenters, Qt views that render their states, and the bridge."""

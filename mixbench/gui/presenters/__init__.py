@@ -1,0 +1,1 @@
+"""Presenters: plain Python; they turn pot states into ready-to-show words and figures."""

@@ -1,0 +1,1 @@
+"""Views: widgets that render a presenter state and report what the person did."""

@@ -1,0 +1,111 @@
+"""What is known of a pot: the part proved by entries, and the part that is still moving.
+
+`PotState` is folded from facts only (see `fold`), so a live pot and a pot read back after a crash
+are the same by construction. `PourState` adds what the scale is doing right now.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from mixbench.mixing.model import Rebalance, Targets
+from mixbench.pouring.control import Control
+from mixbench.weighing.reading import Reading
+
+
+class Phase(Enum):
+    """Where the pot stands; every value is proved by an entry."""
+
+    CUP = "waiting for the cup"
+    LOCKED = "waiting for the tin to be scanned"
+    POURING = "pouring"
+    OVER = "overpoured, waiting for a plan"
+    LEAD = "waiting for the quality lead"
+    FINISHED = "finished"
+    ABANDONED = "thrown away"
+
+
+class Hold(Enum):
+    """Why the weight on the pan cannot be taken at its word right now."""
+
+    NONE = "none"
+    CUP_DIFFERS = "the cup is not the weight it should be"
+    CUP_OFF = "the pot is off the pan, or tare was pressed"
+    LIGHTER = "the pot is lighter than it was"
+    HEAVIER = "the pot came back heavier than it left"
+    RESUME = "the program was restarted; the pot has to be on the pan"
+
+
+class PlanKind(Enum):
+    """The two ways to rescue a pot, and the plan it started with."""
+
+    NOMINAL = "nominal"
+    EXACT = "exact"
+    JUST_ENOUGH = "just enough"
+
+
+@dataclass(frozen=True, slots=True)
+class PotState:
+    """What the entries of a pot prove. Columns follow the control recipe's components, shape (n,).
+
+    ``cup_g`` and ``gross_g`` are weights as the scale shows them: with the empty cup, and after the
+    last confirmed fact. ``todo`` lists component indices still to pour, the active one first.
+    """
+
+    control: Control
+    phase: Phase
+    plan: Targets
+    plan_kind: PlanKind
+    reference_g: float
+    poured_g: tuple[float, ...]
+    done: tuple[bool, ...]
+    deviates: tuple[bool, ...]
+    todo: tuple[int, ...]
+    lots: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    cup_g: float | None = None
+    gross_g: float = 0.0
+    reopened: bool = False
+    overpours: int = 0
+
+    @property
+    def active(self) -> int | None:
+        """Index of the component being poured, or None when none is left."""
+        return self.todo[0] if self.todo else None
+
+
+@dataclass(frozen=True, slots=True)
+class PourRules:
+    """How the shop wants pours judged; all of them settings.
+
+    ``lots`` maps the lots the shop knows to the product they hold. ``lot_rule`` is ``always``,
+    ``listed`` (a lane is locked when the shop knows a lot of its product) or ``never``.
+    """
+
+    still_s: float = 1.0
+    still_steps: float = 1.0
+    smallest_cup_g: float = 3.0
+    cup_differs_g: float = 3.0
+    mismatch_g: float = 0.5
+    lifted_g: float = 5.0
+    lot_rule: str = "listed"
+    lots: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class PourState:
+    """A pot on the scale now.
+
+    ``recent`` holds the usable readings of the last `PourRules.still_s` seconds, oldest first;
+    ``before_g`` the weight last seen before the pot left the pan; ``notice`` the answer to the last
+    command when it could not be followed; ``rescue`` the plans on offer in `Phase.OVER`.
+    """
+
+    pot: PotState
+    rules: PourRules
+    recent: tuple[Reading, ...] = ()
+    hold: Hold = Hold.NONE
+    before_g: float | None = None
+    notice: str = ""
+    rescue: Rebalance | None = None

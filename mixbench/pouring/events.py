@@ -38,11 +38,6 @@ class AskLead:
 
 
 @dataclass(frozen=True, slots=True)
-class BackToPlans:
-    """Look at the rescue plans again instead of waiting for the lead."""
-
-
-@dataclass(frozen=True, slots=True)
 class AcceptDeviation:
     """The lead takes the pour as it is, out of its band."""
 
@@ -62,15 +57,5 @@ class ThrowAway:
     reason: str
 
 
-Command = (
-    ScanTin
-    | UndoLast
-    | AcceptNow
-    | GoOn
-    | AskLead
-    | BackToPlans
-    | AcceptDeviation
-    | PotIsOn
-    | ThrowAway
-)
+Command = ScanTin | UndoLast | AcceptNow | GoOn | AskLead | AcceptDeviation | PotIsOn | ThrowAway
 Event = Reading | Command

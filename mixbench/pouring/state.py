@@ -51,7 +51,8 @@ class PotState:
     """What the entries of a pot prove. Columns follow the control recipe's components, shape (n,).
 
     ``cup_g`` and ``gross_g`` are weights as the scale shows them: with the empty cup, and after the
-    last confirmed fact. ``todo`` lists component indices still to pour, the active one first.
+    last confirmed fact. ``todo`` lists component indices still to pour, the active one first;
+    ``accepted`` those taken under the present plan, the latest last.
     """
 
     control: Control
@@ -63,6 +64,7 @@ class PotState:
     done: tuple[bool, ...]
     deviates: tuple[bool, ...]
     todo: tuple[int, ...]
+    accepted: tuple[int, ...] = ()
     lots: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
     cup_g: float | None = None
     gross_g: float = 0.0
@@ -98,8 +100,9 @@ class PourState:
     """A pot on the scale now.
 
     ``recent`` holds the usable readings of the last `PourRules.still_s` seconds, oldest first;
-    ``before_g`` the weight last seen before the pot left the pan; ``notice`` the answer to the last
-    command when it could not be followed; ``rescue`` the plans on offer in `Phase.OVER`.
+    ``before_g`` the weight last seen before the pot left the pan and ``pan_g`` the lowest seen
+    since; ``notice`` the answer to the last command when it could not be followed; ``rescue`` the
+    plans on offer in `Phase.OVER` and `Phase.LEAD`.
     """
 
     pot: PotState
@@ -107,5 +110,6 @@ class PourState:
     recent: tuple[Reading, ...] = ()
     hold: Hold = Hold.NONE
     before_g: float | None = None
+    pan_g: float | None = None
     notice: str = ""
     rescue: Rebalance | None = None

@@ -20,10 +20,10 @@ CUP_SHARE = 0.25  # a cup may differ from its listed weight by this share before
 
 def watch(state: PourState, reading: Reading) -> Step:
     """Return the state after a reading, and the facts it proves."""
-    if state.pot.phase in ENDED:
-        return state, ()
-    if reading.mass_g is None:
+    if state.pot.phase in ENDED or reading.mass_g is None:
         return replace(state, recent=()), ()
+    if not state.pot.todo:  # the last pour was recorded, the end was not: it is due now
+        return record(state, bodies.finished(state.pot))
     previous = state.recent
     state = replace(state, recent=window(previous, reading, state.rules))
     if state.pot.phase is Phase.CUP:
@@ -87,8 +87,6 @@ def _watch_for_cup(state: PourState, reading: Reading) -> Step:
 
 def _watch_pour(state: PourState, reading: Reading, previous: tuple[Reading, ...]) -> Step:
     pot, rules = state.pot, state.rules
-    if not pot.todo:  # the last pour was recorded, the end of the pot was not: it is due now
-        return record(state, bodies.finished(pot))
     gross_g = reading.mass_g or 0.0
     if gross_g < pot.gross_g - lifted_g(pot, rules):
         return _left_the_pan(state, reading, previous)

@@ -1,0 +1,165 @@
+"""Settings of one bench: declared once, kept in one file, written whole or not at all.
+
+Every field declares its default, what it is called, what it means and its bounds; a value that
+cannot be used is replaced by the default and reported, never fatal.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field, fields, replace
+from pathlib import Path
+from typing import Any
+
+from mixbench.errors import Problem, SettingsError
+
+FILE_NAME = "settings.json"
+FORMAT = "mixbench settings 1"
+LARGEST_FILE = 64 * 1024
+
+
+def _setting(
+    default: object,
+    label: str,
+    meaning: str,
+    *,
+    unit: str = "",
+    low: float | None = None,
+    high: float | None = None,
+    one_of: tuple[str, ...] = (),
+) -> Any:  # noqa: ANN401  what dataclasses.field returns
+    about = {
+        "label": label,
+        "meaning": meaning,
+        "unit": unit,
+        "low": low,
+        "high": high,
+        "one_of": one_of,
+    }
+    return field(default=default, metadata=about)
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """How this bench works."""
+
+    bench: str = _setting("B1", "Bench", "Short name of this bench; printed with every pot number.")
+    person: str = _setting("painter", "Person", "Who mixes at this bench; stands in every entry.")
+    language: str = _setting("", "Language", "en or de; empty follows the computer.")
+    theme: str = _setting(
+        "light",
+        "Look",
+        "Light for a lit mixing room, dark for a dim one.",
+        one_of=("light", "dark"),
+    )
+    sound: bool = _setting(True, "Sound", "Tones beside the picture; never the only cue.")
+    scale_url: str = _setting("", "Scale port", "Device name or URL of the scale's line.")
+    scale_profile: str = _setting("hdr2", "Scale profile", "Shape of the scale's lines.")
+    scale_capacity_g: float = _setting(
+        6200.0, "Scale capacity", "Most the scale can weigh.", unit="g", low=100, high=200_000
+    )
+    scale_step_g: float = _setting(
+        0.1, "Scale step", "Value of the last digit of the scale.", unit="g", low=0.001, high=10
+    )
+    lot_rule: str = _setting(
+        "listed",
+        "Scanning tins",
+        "When a lane stays locked until its tin is scanned.",
+        one_of=("listed", "always", "never"),
+    )
+    still_s: float = _setting(
+        1.0, "Still for", "How long a weight must be still to count.", unit="s", low=0.3, high=10
+    )
+    still_steps: float = _setting(
+        1.0, "Still within", "How far a still weight may wander.", unit="steps", low=1, high=5
+    )
+    mismatch_g: float = _setting(
+        0.5, "Same weight within", "How well a pot must weigh the same again.", unit="g",
+        low=0.1, high=10,
+    )  # fmt: skip
+    temperature_c: float = _setting(
+        20.0, "Paint temperature", "Temperature that densities are brought to.", unit="°C",
+        low=5, high=40,
+    )  # fmt: skip
+
+
+def load_settings(folder: Path) -> tuple[Settings, tuple[Problem, ...]]:
+    """Return the settings kept in a data folder, and what in them could not be used."""
+    path = folder / FILE_NAME
+    try:
+        if path.stat().st_size > LARGEST_FILE:
+            return Settings(), (_unusable("it is larger than any settings file"),)
+        raw = json.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        return Settings(), ()
+    except (OSError, ValueError) as error:
+        return Settings(), (_unusable(str(error)),)
+    if not isinstance(raw, dict):
+        return Settings(), (_unusable("it does not hold names and values"),)
+    return _checked(raw)
+
+
+def save_settings(folder: Path, settings: Settings) -> None:
+    """Write the settings of a data folder, whole or not at all.
+
+    Raises
+    ------
+    SettingsError
+        The file could not be written.
+    """
+    path = folder / FILE_NAME
+    text = json.dumps({"format": FORMAT, **asdict(settings)}, indent=2, ensure_ascii=False)
+    fresh = path.with_suffix(".new")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with fresh.open("w", encoding="utf-8") as file:
+            file.write(text + "\n")
+            file.flush()
+            os.fsync(file.fileno())
+        fresh.replace(path)
+    except OSError as error:
+        raise SettingsError(
+            f"Settings could not be written to {path}: {error.strerror}.",
+            kept="The settings from before are still in force.",
+            remedy="Check that the folder can be written to and the disk is not full.",
+        ) from error
+
+
+def _unusable(why: str) -> Problem:
+    return Problem(FILE_NAME, f"cannot be used: {why}.", "The defaults are in force until saved.")
+
+
+def _checked(raw: Mapping[str, Any]) -> tuple[Settings, tuple[Problem, ...]]:
+    settings = Settings()
+    problems: list[Problem] = []
+    declared = {one.name: one for one in fields(Settings)}
+    for name, value in raw.items():
+        if name == "format":
+            continue
+        one = declared.get(name)
+        if one is None:
+            problems.append(Problem(name, "is no setting.", "It is left out."))
+            continue
+        trouble = _trouble(value, one.default, one.metadata)
+        if trouble:
+            problems.append(Problem(name, trouble, f"{one.default!r} is used instead."))
+            continue
+        usable = float(value) if isinstance(one.default, float) else value
+        settings = replace(settings, **{name: usable})
+    return settings, tuple(problems)
+
+
+def _trouble(value: object, default: object, about: Mapping[str, Any]) -> str:
+    if isinstance(default, float):
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            return f"{value!r} is not a number."
+        if not about["low"] <= value <= about["high"]:
+            return f"{value} is outside {about['low']} to {about['high']} {about['unit']}."
+        return ""
+    if type(value) is not type(default):
+        return f"{value!r} is not of the right kind."
+    if about["one_of"] and value not in about["one_of"]:
+        return f"{value!r} is none of {', '.join(about['one_of'])}."
+    return ""

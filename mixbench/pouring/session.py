@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import uuid
 from collections.abc import Callable, Iterable
 from dataclasses import replace
-from typing import Any, Protocol
 
 from mixbench.errors import JournalError
+from mixbench.journal.entry import Entry
+from mixbench.journal.recorder import Recorder
 from mixbench.pouring.control import Order
 from mixbench.pouring.events import Event
 from mixbench.pouring.facts import Fact
@@ -19,12 +19,7 @@ from mixbench.weighing.flow import Flow
 from mixbench.weighing.reading import Reading, ScaleState
 from mixbench.weighing.tracker import ScaleTracker
 
-
-class Recorder(Protocol):
-    """The one thing a pour needs of a journal."""
-
-    def append(self, kind: str, body: Any, *, by: str, op: str | None = None) -> Any:  # noqa: ANN401
-        """Make a fact durable and return its entry, or raise JournalError."""
+RETRY_S = 1.0  # how long to wait before a fact that could not be recorded is tried again
 
 
 class PourSession:
@@ -41,7 +36,8 @@ class PourSession:
         self._tracker = ScaleTracker()
         self.state = state
         self.trouble: JournalError | None = None
-        self.on_entry: Callable[[Fact, Any], None] = lambda fact, entry: None
+        self._retry_at_s = 0.0
+        self.on_entry: Callable[[Entry], None] = lambda entry: None
 
     @classmethod
     def start(
@@ -56,7 +52,7 @@ class PourSession:
     ) -> PourSession:
         """Record a new pot and return its session."""
         state, fact = begin(order, rules, pot, number)
-        recorder.append(fact.kind, fact.body, by=by, op=_new_operation())
+        recorder.append(fact.kind, fact.body, by=by)
         return cls(recorder, state, by)
 
     @classmethod
@@ -91,6 +87,9 @@ class PourSession:
         if isinstance(event, Reading):
             self._tracker.add(event)
             self._flow.add(event)
+            if self.trouble is not None and event.at_s < self._retry_at_s:
+                return ()
+            self._retry_at_s = event.at_s + RETRY_S
         before = self.state
         after, proved = step(before, event)
         if not proved:
@@ -105,20 +104,14 @@ class PourSession:
         recorded: list[Fact] = []
         for fact in proved:
             try:
-                entry = self._recorder.append(
-                    fact.kind, fact.body, by=self._by, op=_new_operation()
-                )
+                entry = self._recorder.append(fact.kind, fact.body, by=self._by)
             except JournalError as error:
                 self.trouble = error
                 self.state = replace(before, pot=pot, recent=after.recent, notice=str(error))
                 return tuple(recorded)
             pot = apply(pot, fact, before.rules)
             recorded.append(fact)
-            self.on_entry(fact, entry)
+            self.on_entry(entry)
         self.trouble = None
         self.state = after
         return tuple(recorded)
-
-
-def _new_operation() -> str:
-    return uuid.uuid4().hex

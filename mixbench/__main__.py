@@ -1,0 +1,70 @@
+"""The command line: no command opens the window, the others work without it."""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import sys
+from collections.abc import Sequence
+
+from mixbench import __version__
+
+COMMANDS = {
+    "targets": "weights, bands and cumulative weights of a pot; plans after a slip",
+    "readings": "every reading of a scale as a line",
+    "practice-scale": "a scale without paint, on a pty or TCP port",
+    "pour": "pour a pot without the window",
+    "verify": "check that a journal is unbroken",
+}
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run mixbench and return its exit code: 0 done, 1 refused or not intact, 2 usage."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    args = _parser(words).parse_args(words)
+    if args.command in COMMANDS:
+        code: int = _module(args.command).run(args)
+        return code
+    from mixbench import app  # the window's parts are loaded only when it is opened
+
+    if args.command == "demo":
+        return app.run_demo(args)
+    return app.run_window(args)
+
+
+def _module(command: str):  # noqa: ANN202  a command module
+    return importlib.import_module(f"mixbench.commands.{command.replace('-', '_')}")
+
+
+def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="mixbench",
+        description="Mixing-scale companion for vehicle refinishing.",
+        epilog="Exit codes: 0 done, 1 refused or not intact, 2 usage.",
+    )
+    parser.add_argument("--version", action="version", version=f"mixbench {__version__}")
+    shared = argparse.ArgumentParser(add_help=False)
+    for each, unset in ((parser, None), (shared, argparse.SUPPRESS)):
+        each.add_argument(
+            "--data", metavar="DIR", default=unset, help="folder of this bench's data"
+        )
+    parser.set_defaults(json=False)
+    shared.add_argument(
+        "--json", action="store_true", default=argparse.SUPPRESS, help="for scripts"
+    )
+    parser.add_argument("--time-first-frame", action="store_true", help=argparse.SUPPRESS)
+    under = parser.add_subparsers(dest="command", metavar="COMMAND")
+    demo = under.add_parser("demo", parents=[shared], help="the demo shop with a practice scale")
+    demo.add_argument(
+        "--hands-off", action="store_true", help="play one pot without hands, saving pictures"
+    )
+    demo.add_argument("--pictures", metavar="DIR", help="where pictures are saved")
+    for name, meaning in COMMANDS.items():
+        one = under.add_parser(name, parents=[shared], help=meaning, description=meaning)
+        if name in words:  # only the command at hand is loaded
+            _module(name).add_arguments(one)
+    return parser
+
+
+if __name__ == "__main__":
+    sys.exit(main())

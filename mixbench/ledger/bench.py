@@ -1,0 +1,58 @@
+"""One bench and everything in its data folder, opened together and closed together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from types import TracebackType
+
+from mixbench.errors import Problem
+from mixbench.journal.store import Journal
+from mixbench.ledger.library import RecipeLibrary
+from mixbench.ledger.pots import Pots, PotsProjection
+from mixbench.settings import Settings, load_settings
+
+JOURNAL_FILE = "journal.db"
+
+
+@dataclass(frozen=True)
+class Bench:
+    """A data folder in use: the journal is this bench's until it is closed."""
+
+    folder: Path
+    settings: Settings
+    problems: tuple[Problem, ...]
+    journal: Journal
+    pots: Pots
+    library: RecipeLibrary
+
+    @classmethod
+    def open(cls, folder: Path) -> Bench:
+        """Open a data folder, making it when it is new.
+
+        Raises
+        ------
+        JournalError
+            The journal is in use, broken, of a newer version, or cannot be written.
+        """
+        settings, problems = load_settings(folder)
+        journal = Journal.open(
+            folder / JOURNAL_FILE, bench=settings.bench, projections=(PotsProjection(),)
+        )
+        library = RecipeLibrary.read(folder / "recipes")
+        return cls(folder, settings, problems, journal, Pots(journal), library)
+
+    def close(self) -> None:
+        """Let go of the journal."""
+        self.journal.close()
+
+    def __enter__(self) -> Bench:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()

@@ -1,0 +1,132 @@
+"""Where pots begin and go on: from an order to a session, for the window and the commands alike."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from mixbench.errors import AmountError
+from mixbench.i18n import _
+from mixbench.ledger.bench import Bench
+from mixbench.ledger.pots import PotRow
+from mixbench.ledger.shop import Shop
+from mixbench.mixing.fit import fit
+from mixbench.mixing.model import Amount, Cup, Recipe, ScaleLimits
+from mixbench.mixing.targets import reference_for, targets
+from mixbench.mixing.variants import mix_for
+from mixbench.pouring.control import Order
+from mixbench.pouring.facts import Fact
+from mixbench.pouring.session import PourSession
+from mixbench.pouring.state import PourRules
+
+
+class Desk:
+    """Starts and resumes the pots of one bench under the shop's rules."""
+
+    def __init__(self, bench: Bench, shop: Shop) -> None:
+        self._bench = bench
+        self.shop = shop
+
+    @property
+    def rules(self) -> PourRules:
+        """How the shop wants pours judged."""
+        settings = self._bench.settings
+        return PourRules(
+            still_s=settings.still_s,
+            still_steps=settings.still_steps,
+            mismatch_g=settings.mismatch_g,
+            lot_rule=settings.lot_rule,
+            lots=self.shop.lots,
+        )
+
+    @property
+    def scale(self) -> ScaleLimits:
+        """What this bench's scale can weigh."""
+        settings = self._bench.settings
+        return ScaleLimits(settings.scale_capacity_g, settings.scale_step_g)
+
+    def order(
+        self,
+        recipe: Recipe,
+        choices: Mapping[str, str],
+        wanted: Amount,
+        cup: Cup,
+        *,
+        temperature_c: float | None = None,
+        profile: str = "",
+        port: str = "",
+        job: str = "",
+    ) -> Order:
+        """Return an order that the cup and the scale can hold.
+
+        Raises
+        ------
+        AmountError
+            The cup or the scale cannot hold it; every reason is given.
+        ChoiceError
+            A choice is missing, or not offered.
+        """
+        settings = self._bench.settings
+        at_c = settings.temperature_c if temperature_c is None else temperature_c
+        mix = mix_for(recipe, choices, at_c)
+        reference_g = reference_for(mix, wanted)
+        against = fit(targets(mix, reference_g), cup, self.scale, cup.empty_g or 0.0)
+        if against:
+            raise AmountError(
+                " ".join(problem.what for problem in against),
+                remedy=" ".join(problem.remedy for problem in against),
+            )
+        return Order(
+            recipe=recipe,
+            choices=choices,
+            mix=mix,
+            wanted=wanted,
+            reference_g=reference_g,
+            cup=cup,
+            scale=self.scale,
+            profile=profile or settings.scale_profile,
+            port=port or settings.scale_url,
+            temperature_c=at_c,
+            job=job,
+        )
+
+    def start(self, order: Order, *, by: str = "") -> PourSession:
+        """Record a new pot and return its session.
+
+        Raises
+        ------
+        AmountError
+            Another pot is half poured: one bench has one pot at a time.
+        JournalError
+            The pot could not be recorded; nothing was started.
+        """
+        waiting = self.unfinished()
+        if waiting is not None:
+            raise AmountError(
+                _("Pot {number} ({recipe}) is half poured.").format(
+                    number=waiting.number, recipe=waiting.recipe_name
+                ),
+                kept=_("It is kept as it stands."),
+                remedy=_("Finish it or throw it away first."),
+            )
+        number = self._bench.pots.next_number()
+        return PourSession.start(
+            self._bench.journal,
+            order,
+            self.rules,
+            pot=f"{self._bench.settings.bench}-{number}",
+            number=number,
+            by=by or self._bench.settings.person,
+        )
+
+    def unfinished(self) -> PotRow | None:
+        """Return the pot left half poured, or None."""
+        return self._bench.pots.unfinished()
+
+    def resume(self, *, by: str = "") -> PourSession | None:
+        """Return the session of the pot left half poured, or None when there is none."""
+        waiting = self.unfinished()
+        if waiting is None:
+            return None
+        recorded = [Fact(entry.kind, entry.body) for entry in self._bench.pots.entries(waiting)]
+        person = by or self._bench.settings.person
+        return PourSession.resume(self._bench.journal, recorded, self.rules, by=person)

@@ -12,6 +12,10 @@ from mixbench.practice.paint import DROP_G, FALL_S, Paint
 TICK_S = 0.01
 
 
+def can(seed: int) -> Paint:
+    return Paint(Random(seed))  # noqa: S311  chance for practice
+
+
 def run(paint: Paint, seconds: float, start_s: float = 0.0) -> list[tuple[float, float]]:
     """Let time pass; return (time, grams landed) for each tick in which something landed."""
     landings = []
@@ -29,7 +33,7 @@ def total(landings: list[tuple[float, float]]) -> float:
 
 @given(grams=st.floats(0.2, 800.0), flow_g_s=st.floats(0.2, 60.0), seed=st.integers(0, 99))
 def test_a_measured_pour_lands_to_the_last_drop(grams, flow_g_s, seed):
-    paint = Paint(Random(seed))
+    paint = can(seed)
     paint.pour(grams, flow_g_s)
     seconds = grams / flow_g_s + 3.0
     if seconds > 120.0:
@@ -40,7 +44,7 @@ def test_a_measured_pour_lands_to_the_last_drop(grams, flow_g_s, seed):
 
 
 def test_paint_takes_its_fall_time_to_arrive():
-    paint = Paint(Random(1))
+    paint = can(1)
     paint.tilt(20.0)
     landings = run(paint, 2.0)
     first_s = landings[0][0]
@@ -50,7 +54,7 @@ def test_paint_takes_its_fall_time_to_arrive():
 
 
 def test_a_stopped_stream_still_lands_and_then_drips_off_the_lip():
-    paint = Paint(Random(2))
+    paint = can(2)
     paint.tilt(30.0)
     run(paint, 1.0)
     in_the_air_g = paint.in_flight_g
@@ -65,7 +69,7 @@ def test_a_stopped_stream_still_lands_and_then_drips_off_the_lip():
 
 
 def test_stopping_twice_drips_once():
-    paint = Paint(Random(3))
+    paint = can(3)
     paint.tilt(30.0)
     run(paint, 1.0)
     paint.tilt(0.0)
@@ -76,7 +80,7 @@ def test_stopping_twice_drips_once():
 
 def test_a_slow_pour_falls_in_drops():
     """Drops of 0.02 to 0.05 g at 0.2 to 1 g/s: weighing.md §7, common practice, no source."""
-    paint = Paint(Random(4))
+    paint = can(4)
     paint.tilt(0.5)
     landings = run(paint, 20.0)
     assert all(DROP_G[0] <= grams <= 2 * DROP_G[1] for _, grams in landings)
@@ -84,7 +88,7 @@ def test_a_slow_pour_falls_in_drops():
 
 
 def test_a_steady_drip_goes_on_beside_the_pour_and_ends_when_told():
-    paint = Paint(Random(5))
+    paint = can(5)
     paint.drip(0.1)
     assert total(run(paint, 60.0)) == pytest.approx(6.0, abs=0.1)
     paint.drip(0.0)
@@ -94,7 +98,7 @@ def test_a_steady_drip_goes_on_beside_the_pour_and_ends_when_told():
 
 def test_the_same_seed_pours_the_same_drops():
     def drops(seed: int) -> list[tuple[float, float]]:
-        paint = Paint(Random(seed))
+        paint = can(seed)
         paint.tilt(0.6)
         return run(paint, 5.0)
 

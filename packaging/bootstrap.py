@@ -109,8 +109,8 @@ def missing_packages(parts: Sequence[str], loads: Callable[[str], bool] = loads)
 
 def apt_command(packages: Sequence[str], *, root: bool) -> list[str]:
     """Return the one command that installs packages on Debian and its relatives."""
-    install = f"apt-get install --yes --no-install-recommends {' '.join(packages)}"
-    return [*([] if root else ["sudo"]), "sh", "-c", f"apt-get update; {install}"]
+    install = f"apt-get install -qq --no-install-recommends {' '.join(packages)}"
+    return [*([] if root else ["sudo"]), "sh", "-c", f"apt-get update -qq; {install}"]
 
 
 def ensure_libraries(parts: Sequence[str]) -> None:

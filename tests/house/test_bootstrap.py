@@ -97,7 +97,7 @@ class TestCommandToType:
             bootstrap.ensure_packages(["libegl1"], "Qt needs system libraries that are not here")
         typed = str(stop.value).splitlines()[1].strip()
         assert typed == (
-            "sudo sh -c 'apt-get update; apt-get install --yes --no-install-recommends libegl1'"
+            "sudo sh -c 'apt-get update -qq; apt-get install -qq --no-install-recommends libegl1'"
         )
         assert "libegl1" in capsys.readouterr().out
 

@@ -1,0 +1,139 @@
+"""What the Pour page shows: one frozen state of ready-to-show strings, flags and lane numbers.
+
+The page draws it and decides nothing. Five layouts share one page, so that a name, a number and
+a button are always looked for in the same place.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from mixbench.gui.presenters.lanes import Lane
+from mixbench.gui.presenters.marks import Mark
+
+
+class Layout(Enum):
+    """Which arrangement of the page is up."""
+
+    WEIGH = "weigh"  # remaining, two lanes
+    SCAN = "scan"  # verdict on the last pour, which tin comes next, lanes locked
+    PLAN = "plan"  # overpoured: how much, and the way out
+    NOTICE = "notice"  # a question, or something only a hand can mend
+    DONE = "done"  # the finished pot
+
+
+class Action(Enum):
+    """What a press on this page means; the value is the name of its control."""
+
+    UNDO = "undo_last"
+    STOP = "stop_pot"
+    CARRY_ON = "carry_on"
+    LEAVE = "leave_for_later"
+    DISCARD = "throw_away"
+    DISCARD_SURELY = "throw_away_surely"
+    KEEP = "keep_pot"
+    PICK_EXACT = "pick_exact"
+    PICK_ENOUGH = "pick_just_enough"
+    GO_ON = "go_on"
+    ASK_LEAD = "ask_lead"
+    ACCEPT_DEVIATION = "accept_deviation"
+    BACK_TO_PLAN = "back_to_plan"
+    POT_IS_ON = "pot_is_on"
+    NEXT_POT = "next_pot"
+    SEE_RECORD = "see_record"
+
+
+class Rank(Enum):
+    """How large and how strong a target is."""
+
+    PRIMARY = "primary"
+    PLAIN = "plain"
+    CHOICE = "choice"
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A thing to press: its words, and why it cannot be pressed when it cannot."""
+
+    action: Action
+    label: str
+    detail: str = ""
+    rank: Rank = Rank.PLAIN
+    right: bool = False
+    enabled: bool = True
+    chosen: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRow:
+    """One line of the rescue plan, figures ready to be set in columns."""
+
+    name: str
+    planned: str
+    new: str
+    add: str
+    active: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PlanTable:
+    """The rescue plan picked now. ``fits`` says in words that cup and scale hold it, or do not."""
+
+    columns: tuple[str, str, str]
+    rows: tuple[PlanRow, ...]
+    total: PlanRow
+    fits: str
+    refused: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A word and its figure, as on the finished pot."""
+
+    word: str
+    figure: str
+
+
+@dataclass(frozen=True, slots=True)
+class PourPageState:
+    """Everything the Pour page shows.
+
+    Attributes
+    ----------
+    step, name, lot, pot
+        The header: ``2/3``, the component, its lot, the pot and its job.
+    mark, word, side
+        The state in shape and word, and a quieter word beside it (the flow: fast, easing, drops).
+    caption, figure, unit
+        The large number and what it counts.
+    title, lines, cautions
+        What is asked, what belongs to it, and safety where it matters.
+    awaits_scan
+        Typed letters are a lot code and nothing else.
+    announcement
+        Said by assistive tools when it changes; empty says nothing.
+    """
+
+    layout: Layout
+    mark: Mark = Mark.REST
+    step: str = ""
+    name: str = ""
+    lot: str = ""
+    pot: str = ""
+    word: str = ""
+    side: str = ""
+    caption: str = ""
+    figure: str = ""
+    unit: str = ""
+    title: str = ""
+    lines: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    whole: Lane | None = None
+    last: Lane | None = None
+    plan: PlanTable | None = None
+    facts: tuple[Fact, ...] = ()
+    choices: tuple[Target, ...] = ()
+    targets: tuple[Target, ...] = field(default_factory=tuple)
+    awaits_scan: bool = False
+    announcement: str = ""

@@ -1,0 +1,191 @@
+"""An open port to a scale: a serial device, a pseudo-terminal or a TCP address.
+
+Every failure comes out as one PortError. pyserial has no single base for them: a dead device
+raises plain OSError from ``in_waiting`` and SerialException from ``read``, a setting the device
+refuses raises termios.error (neither), an unknown scheme ValueError, an address without a port
+TypeError, a wrong option KeyError.
+"""
+
+from __future__ import annotations
+
+import errno
+import re
+import select
+from collections.abc import Callable
+from typing import TypeVar
+
+import serial
+from serial.urlhandler.protocol_socket import Serial as SocketSerial
+
+from mixbench.errors import PortError
+from mixbench.i18n import _
+from mixbench.scales.shape import Profile, SerialSettings
+
+try:
+    from termios import error as _TermiosError  # noqa: N812  the standard library's name is lower case
+except ImportError:  # Windows has no termios
+    _TermiosError = OSError  # type: ignore[misc, assignment]
+
+FAILURES = (OSError, ValueError, TypeError, LookupError, _TermiosError)
+"""All that pyserial lets out when opening or using a port; SerialException is an OSError."""
+
+WRITE_TIMEOUT_S = 1.0
+_PARITY = {"none": "N", "even": "E", "odd": "O"}
+_PSEUDO_TERMINAL = re.compile(r"/dev/(pts/[0-9]+|ttys[0-9]+)")
+_MOST_BYTES = 4096
+_Result = TypeVar("_Result")
+
+
+class ScalePort:
+    """A port that reads what is there, and says in a PortError when it has gone.
+
+    Attributes
+    ----------
+    url
+        The address it was opened with.
+    """
+
+    def __init__(self, url: str, device: serial.Serial) -> None:
+        self.url = url
+        self._device = device
+        self._is_socket = isinstance(device, SocketSerial)
+
+    def read(self, wait_s: float) -> bytes:
+        """Return the bytes that came, at once when there are some; b"" after ``wait_s`` without.
+
+        Raises
+        ------
+        PortError
+            The port has gone.
+        """
+        if self._is_socket:
+            return self._used(lambda: self._read_socket(wait_s))
+        return self._used(lambda: self._device.read(self._device.in_waiting or 1))
+
+    def write(self, data: bytes) -> None:
+        """Send all bytes.
+
+        Raises
+        ------
+        PortError
+            The port has gone, or takes no bytes for a second.
+        """
+        self._used(lambda: self._device.write(data))
+
+    def close(self) -> None:
+        """Close the port; a port that has gone is closed as well."""
+        try:
+            self._device.close()
+        except FAILURES:
+            return
+
+    def _read_socket(self, wait_s: float) -> bytes:
+        """Read a TCP port whole: its ``in_waiting`` says 1 however much is there."""
+        ready, _writable, _failed = select.select([self._device.fileno()], [], [], wait_s)
+        return self._device.read(_MOST_BYTES) if ready else b""
+
+    def _used(self, action: Callable[[], _Result]) -> _Result:
+        try:
+            return action()
+        except FAILURES as error:
+            raise lost_error(self.url, error) from error
+
+
+def open_port(url: str, profile: Profile, read_timeout_s: float = 0.02) -> ScalePort:
+    """Open the port of a scale.
+
+    Parameters
+    ----------
+    url
+        A device (``/dev/ttyUSB0``, ``COM3``), a pseudo-terminal, or a URL that pyserial knows
+        (``socket://192.168.1.20:4001``, ``rfc2217://...``).
+    profile
+        Gives speed, data bits, parity and stop bits. A pseudo-terminal is opened with 8 bits and
+        no parity whatever the profile says: it carries bytes, and refuses anything else.
+    read_timeout_s
+        Longest wait of a read on a device [s].
+
+    Raises
+    ------
+    PortError
+        With the remedy that fits: no such port, no permission, in use, refused, unknown address.
+    """
+    settings = profile.serial
+    if _PSEUDO_TERMINAL.fullmatch(url):
+        settings = SerialSettings(baud=settings.baud)
+    timeout_s = 0.0 if url.lower().startswith("socket://") else read_timeout_s
+    try:
+        device = serial.serial_for_url(
+            url,
+            baudrate=settings.baud,
+            bytesize=settings.bits,
+            parity=_PARITY[settings.parity],
+            stopbits=settings.stop,
+            rtscts=settings.handshake == "rts/cts",
+            xonxoff=settings.handshake == "xon/xoff",
+            timeout=timeout_s,
+            write_timeout=WRITE_TIMEOUT_S,
+            exclusive=True,
+        )
+    except FAILURES as error:
+        raise _open_error(url, error) from error
+    return ScalePort(url, device)
+
+
+def lost_error(url: str, error: BaseException) -> PortError:
+    """Return the error for a port that was open and has gone."""
+    return PortError(
+        _("The line to the scale at {url} is gone ({error}).").format(url=url, error=error),
+        kept=_("Everything accepted so far is kept."),
+        remedy=_("Check cable and power. mixbench opens the port again by itself."),
+    )
+
+
+def _open_error(url: str, error: BaseException) -> PortError:
+    what = _("The port {url} cannot be opened ({error}).").format(url=url, error=error)
+    return PortError(what, remedy=_remedy(error))
+
+
+def _remedy(error: BaseException) -> str:
+    if not isinstance(error, OSError):
+        if isinstance(error, _TermiosError):
+            return _("The port refuses the profile's speed, data bits or parity: choose another.")
+        return _("Write a device such as /dev/ttyUSB0 or COM3, or an address socket://HOST:PORT.")
+    said = str(error).lower()
+    for number, words, remedy in _REMEDIES:
+        if error.errno in number or words in said:
+            return _(remedy)
+    return _("Check cable, power and the name of the port.")
+
+
+def _marked(text: str) -> str:
+    """Mark a text for translation where it is written, to be translated where it is shown."""
+    return text
+
+
+_REMEDIES = (
+    (
+        {errno.EACCES},
+        "permissionerror",
+        _marked(
+            "Close other programs that use the port. On Linux, add the user to the group "
+            "dialout (uucp on some systems) and log in again."
+        ),
+    ),
+    (
+        {errno.EAGAIN, errno.EBUSY},
+        "exclusively lock",
+        _marked("Another program has the port open: close it."),
+    ),
+    (
+        {errno.ENOENT},
+        "filenotfounderror",
+        _marked("Check that the scale or its adapter is plugged in, and the name of the port."),
+    ),
+    (
+        {errno.ECONNREFUSED},
+        "refused",
+        _marked("Nothing answers there: check the address, and that the device is switched on."),
+    ),
+)
+"""What to do, by the error's number or, where pyserial drops it, by its words; first that fits."""

@@ -8,6 +8,7 @@ through the real window, offscreen, prints what happens and saves pictures.
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 from collections.abc import Sequence
@@ -23,6 +24,7 @@ def add_sound(folder: Path) -> None:
     tried = folder / "sound-tried"
     if tried.exists():
         return
+    bootstrap.say("Adding the sounds, once: about 175 MB.")
     try:
         bootstrap.ensure_libraries(["sound"])
         bootstrap.install(folder, ["-e", ".[sound]"])
@@ -51,7 +53,12 @@ def main(arguments: Sequence[str]) -> int:
         environ["QT_QPA_PLATFORM"] = "offscreen"
     program = bootstrap.executable(folder, "mixbench")
     command = demo_command(program, arguments, display=bool(window))
-    return subprocess.run(command, env=environ, check=False).returncode
+    code = subprocess.run(command, env=environ, check=False).returncode
+    if window and code == -signal.SIGABRT:  # how Qt ends when the display refuses it
+        bootstrap.say(
+            "If the display could not be reached, QT_QPA_PLATFORM=offscreen does without."
+        )
+    return code
 
 
 if __name__ == "__main__":

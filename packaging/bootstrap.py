@@ -48,7 +48,7 @@ LIBRARIES: Mapping[str, Mapping[str, str]] = {
 
 _NETWORK_SIGNS = (
     "NewConnectionError", "ConnectTimeoutError", "ReadTimeoutError", "ProxyError", "SSLError",
-    "Could not find a version", "No matching distribution", "Connection broken", "Max retries",
+    "Connection broken", "Max retries", "(from versions: none)",
 )  # fmt: skip
 
 
@@ -73,10 +73,10 @@ def say(text: str) -> None:
     print(text, flush=True)
 
 
-def check_python(version: Sequence[int] = sys.version_info) -> None:
+def check_python(version: tuple[int, ...] = sys.version_info[:2]) -> None:
     """Refuse a Python that mixbench does not run on, or that was built without a part it needs."""
-    if tuple(version[:2]) < OLDEST_PYTHON:
-        found = ".".join(map(str, version[:2]))
+    if version < OLDEST_PYTHON:
+        found = ".".join(map(str, version))
         raise StopError(f"mixbench needs Python 3.11 or newer; this is {found}.")
     for module in ("_ctypes", "_sqlite3", "_ssl"):
         if importlib.util.find_spec(module) is None:
@@ -103,8 +103,8 @@ def loads(library: str) -> bool:
 
 def missing_packages(parts: Sequence[str], loads: Callable[[str], bool] = loads) -> list[str]:
     """Return the Debian packages to install before those parts of Qt can load."""
-    wanted = {so: deb for part in parts for so, deb in LIBRARIES.get(part, {}).items()}
-    return sorted({deb for so, deb in wanted.items() if not loads(so)})
+    wanted = [each for part in parts for each in LIBRARIES.get(part, {}).items()]
+    return sorted({package for library, package in wanted if not loads(library)})
 
 
 def apt_command(packages: Sequence[str], *, root: bool) -> list[str]:
@@ -115,9 +115,7 @@ def apt_command(packages: Sequence[str], *, root: bool) -> list[str]:
 
 def ensure_libraries(parts: Sequence[str]) -> None:
     """Install the system libraries that Qt needs, or stop and say how to."""
-    if not sys.platform.startswith("linux"):
-        return
-    packages = missing_packages(parts)
+    packages = missing_packages(parts) if sys.platform.startswith("linux") else []
     if packages:
         ensure_packages(packages, "Qt needs system libraries that are not here")
         if missing_packages(parts):
@@ -141,8 +139,8 @@ def ensure_packages(packages: Sequence[str], why: str) -> None:
 
 def _sudo_asks_nothing() -> bool:
     sudo = shutil.which("sudo")
-    asked = sudo and subprocess.run([sudo, "-n", "true"], capture_output=True, check=False)
-    return bool(asked) and asked.returncode == 0
+    command = [sudo or "sudo", "-n", "true"]
+    return bool(sudo) and not subprocess.run(command, capture_output=True, check=False).returncode
 
 
 def executable(folder: Path, name: str) -> Path:
@@ -193,9 +191,11 @@ def explain_pip(output: str) -> str:
     if any(sign in output for sign in _NETWORK_SIGNS):
         return (
             "The packages could not be fetched: no network, or it refuses Python's package index.\n"
-            "Connect, or name a reachable index in PIP_INDEX_URL or a folder of wheels in "
-            f"PIP_FIND_LINKS. {again}"
+            "Connect, or name another index in PIP_INDEX_URL or a folder of wheels in "
+            f"PIP_FIND_LINKS.\n{again}"
         )
+    if "No matching distribution found" in output:
+        return "This system or Python is too old or too new for a package; pip names it above."
     if "No space left" in output:
         return f"The disk is full; an environment needs about 800 MB. {again}"
     return f"pip failed; its own message is above. {again}"

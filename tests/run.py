@@ -16,6 +16,7 @@ import tempfile
 import time
 import tomllib
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "packaging"))
@@ -23,11 +24,23 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "packaging"))
 import bootstrap
 
 ROOT = bootstrap.ROOT
-CORE = ("canonical", "errors", "i18n", "resource", "settings")
-CORE += ("mixing", "weighing", "scales", "practice", "journal", "ledger", "pouring", "commands")
+FOUNDATIONS = ("canonical", "errors", "i18n", "resource", "settings")
+CORE = (
+    *FOUNDATIONS,
+    "mixing",
+    "weighing",
+    "scales",
+    "practice",
+    "journal",
+    "ledger",
+    "pouring",
+    "commands",
+)
 # pytest-qt's own settings mean nothing where pytest-qt is not installed.
-WITHOUT_PYTEST_QT = ("-o", "addopts=--import-mode=importlib --doctest-modules")
-WITHOUT_PYTEST_QT += ("-W", "ignore:Unknown config option:pytest.PytestConfigWarning")
+WITHOUT_PYTEST_QT = (
+    *("-o", "addopts=--import-mode=importlib --doctest-modules"),
+    *("-W", "ignore:Unknown config option:pytest.PytestConfigWarning"),
+)
 
 Step = tuple[str, Callable[[], int]]
 
@@ -47,8 +60,8 @@ def checks(folder: Path) -> list[Step]:
         "import contracts": ["lint-imports"],
     }
     return [
-        (name, lambda words=words: call([bootstrap.executable(folder, words[0]), *words[1:]]))
-        for name, words in commands.items()
+        (name, partial(call, [bootstrap.executable(folder, program), *words]))
+        for name, (program, *words) in commands.items()
     ]
 
 
@@ -63,8 +76,8 @@ def core_without_qt() -> int:
     """Run the core's tests and doctests in an environment that has no PySide6."""
     folder = bootstrap.environment("core", core_requirements(), ["--no-deps", "-e", "."])
     python = bootstrap.executable(folder, "python")
-    if call([python, "-c", "import PySide6"], PYTHONWARNINGS="ignore") == 0:
-        bootstrap.say("PySide6 is importable in the core's environment; this step proves nothing.")
+    if call([python, "-c", "import importlib.util as i; assert i.find_spec('PySide6') is None"]):
+        bootstrap.say("PySide6 is importable in the core's environment: this step proves nothing.")
         return 1
     paths = [ROOT / "tests" / name for name in CORE]
     paths += [ROOT / "mixbench" / name for name in CORE]
@@ -76,7 +89,7 @@ def core_without_qt() -> int:
 def installed_wheel(folder: Path) -> int:
     """Build the wheel and try it where the checkout cannot be seen."""
     python = bootstrap.executable(folder, "python")
-    pip = [python, "-m", "pip", "--disable-pip-version-check", "-q"]
+    pip: list[str | Path] = [python, "-m", "pip", "--disable-pip-version-check", "-q"]
     with tempfile.TemporaryDirectory() as scratch:
         place = Path(scratch)
         built = call([*pip, "wheel", "--no-deps", "--wheel-dir", place, "."])
@@ -94,8 +107,8 @@ def tests(folder: Path, arguments: Sequence[str]) -> list[Step]:
     python = bootstrap.executable(folder, "python")
     return [
         ("core without Qt", core_without_qt),
-        ("installed wheel", lambda: installed_wheel(folder)),
-        ("tests", lambda: call([python, "-m", "pytest", *arguments])),
+        ("installed wheel", partial(installed_wheel, folder)),
+        ("tests", partial(call, [python, "-m", "pytest", *arguments])),
     ]
 
 

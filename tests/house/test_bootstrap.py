@@ -111,7 +111,7 @@ class TestCommandToType:
 class TestPython:
     def test_an_old_python_is_refused_with_its_number(self):
         with pytest.raises(bootstrap.StopError, match=r"3\.11 or newer; this is 3\.10"):
-            bootstrap.check_python((3, 10, 13))
+            bootstrap.check_python((3, 10))
 
     def test_this_python_will_do(self):
         bootstrap.check_python()
@@ -188,9 +188,19 @@ class TestPipFailures:
         output = (
             "WARNING: Retrying (Retry(total=0, connect=None)) after connection broken by "
             "'NewConnectionError(...: Failed to establish a new connection)'\n"
-            "ERROR: Could not find a version that satisfies the requirement hatchling>=1.27\n"
+            "ERROR: Could not find a version that satisfies the requirement hatchling>=1.27 "
+            "(from versions: none)\n"
+            "ERROR: No matching distribution found for hatchling>=1.27\n"
         )
         assert bootstrap.explain_pip(output).startswith("The packages could not be fetched")
+
+    def test_a_system_without_a_build_of_a_package_is_called_that(self):
+        output = (
+            "ERROR: Could not find a version that satisfies the requirement "
+            "PySide6-Essentials<6.12,>=6.11 (from versions: 6.7.0, 6.8.3)\n"
+            "ERROR: No matching distribution found for PySide6-Essentials<6.12,>=6.11\n"
+        )
+        assert "too old" in bootstrap.explain_pip(output)
 
     def test_a_full_disk_is_called_that(self):
         output = "ERROR: Could not install packages due to an OSError: [Errno 28] No space left on"

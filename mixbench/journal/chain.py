@@ -35,10 +35,6 @@ class Chain:
     seq: int = 0
     head: str = GENESIS
 
-    def add(self, stored: bytes, recorded: str, named: int | None = None) -> None:
-        """Check the next entry and move the head to it; see `check`."""
-        self.move(self.check(stored, recorded, named), fingerprint(stored))
-
     def check(self, stored: bytes, recorded: str, named: int | None = None) -> dict[str, Any]:
         """Return the fields of an entry that is the next one.
 

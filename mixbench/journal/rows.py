@@ -107,7 +107,7 @@ def check_tail(db: sqlite3.Connection) -> Entry | None:
     # What stands before the first of these is left to verify.
     chain = Chain(seq=rows[0].seq - 1, head=rows[0].prev if rows[0].seq > 1 else GENESIS)
     for row in rows:
-        chain.add(row.entry, row.hash, row.seq)
+        chain.move(chain.check(row.entry, row.hash, row.seq), row.hash)
     return to_entry(rows[-1])
 
 

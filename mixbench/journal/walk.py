@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from mixbench.canonical import fingerprint
 from mixbench.errors import InputError
 from mixbench.i18n import _
 from mixbench.journal.anchors import Anchor, parse_anchor
 from mixbench.journal.chain import Chain, ChainBreakError
 from mixbench.journal.entry import fields_of
 from mixbench.journal.rows import Row
+
+Form = Callable[[object], dict[str, Any]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +38,16 @@ class AnchorFinding:
 
 
 class Walk:
-    """Entries met in order, each the next of one chain."""
+    """Entries met in order, each the next of one chain.
 
-    def __init__(self, anchors: Iterable[Anchor | str] = ()) -> None:
+    ``form`` returns an entry's fields or raises `InputError`; a chain of other records than ours
+    can be walked with another one.
+    """
+
+    def __init__(self, anchors: Iterable[Anchor | str] = (), form: Form = fields_of) -> None:
         given = (a if isinstance(a, Anchor) else parse_anchor(a) for a in anchors)
         self.chain = Chain()
+        self._form = form
         self._anchors = tuple(given)
         self._fits: dict[Anchor, int] = {}
         self._by_seq: defaultdict[int, list[Anchor]] = defaultdict(list)
@@ -58,7 +66,7 @@ class Walk:
         ChainBreakError
             It is not the next entry, or its columns say something else than its bytes.
         """
-        fields = _form(self.chain.check(row.entry, row.hash, row.seq))
+        fields = self._check(row.entry, row.hash, row.seq)
         for name in ("at", "kind", "op", "prev"):
             if getattr(row, name) != fields[name]:
                 raise ChainBreakError(
@@ -66,19 +74,26 @@ class Walk:
                 )
         self._move(fields, row.hash)
 
-    def add_line(self, line: bytes, line_hash: str) -> None:
-        """Meet a line of an export, which has nothing beside it to compare with.
+    def add(self, stored: bytes, recorded: str = "") -> None:
+        """Meet stored bytes alone, as in an export, perhaps with the hash recorded for them.
 
         Raises
         ------
         ChainBreakError
             It is not the next entry.
         """
-        self._move(_form(self.chain.check(line, "")), line_hash)
+        self._move(self._check(stored, recorded), recorded or fingerprint(stored))
 
     def findings(self, broken: ChainBreakError | None) -> tuple[AnchorFinding, ...]:
         """Return what became of each anchor, once the walk is over."""
         return tuple(self._finding(anchor, broken) for anchor in self._anchors)
+
+    def _check(self, stored: bytes, recorded: str, named: int | None = None) -> dict[str, Any]:
+        fields = self.chain.check(stored, recorded, named)
+        try:
+            return self._form(fields)
+        except InputError as error:
+            raise ChainBreakError(fields["seq"], error.what) from error
 
     def _move(self, fields: dict[str, Any], entry_hash: str) -> None:
         self.chain.move(fields, entry_hash)
@@ -113,10 +128,3 @@ class Walk:
             found=self.chain.bench or "–",
         )
         return AnchorFinding(anchor, fits, first_bad, said)
-
-
-def _form(fields: dict[str, Any]) -> dict[str, Any]:
-    try:
-        return fields_of(fields)
-    except InputError as error:
-        raise ChainBreakError(fields["seq"], error.what) from error

@@ -3,7 +3,12 @@
 MixbenchError
 ├── InputError (also ValueError)     something typed or read from a file cannot be used
 │   ├── QuantityError                a quantity without a unit, or of the wrong kind
-│   ├── RecipeError                  a recipe file with one or more problems
+│   ├── RangeError                   a number no pot can have: negative, not a number, above a bound
+│   ├── MissingFigureError           a computation needs a figure that the sheet does not give
+│   ├── ListedError                  a file with one or more problems, all of them listed
+│   │   ├── RecipeError              … a recipe
+│   │   ├── TableError               … a table of limits, panels or solvents
+│   │   └── ScriptError              … a script of the practice scale
 │   ├── ChoiceError                  a variant the recipe does not offer
 │   └── AmountError                  an amount that cannot be made
 ├── ScaleError                       the scale or its line
@@ -54,8 +59,16 @@ class QuantityError(InputError):
     """A quantity without a unit, with an unknown unit or of the wrong kind."""
 
 
-class RecipeError(InputError):
-    """A recipe file with problems; all of them are listed."""
+class RangeError(InputError):
+    """A number that no pot can have: negative, not a number, infinite, above a bound."""
+
+
+class MissingFigureError(InputError):
+    """A computation needs a figure that the sheet does not give."""
+
+
+class ListedError(InputError):
+    """A file with problems; all of them are listed."""
 
     def __init__(self, source: str, problems: tuple[Problem, ...]) -> None:
         listed = "\n".join(f"  {problem}" for problem in problems)
@@ -64,6 +77,18 @@ class RecipeError(InputError):
         super().__init__(f"{source}: {count} {noun}\n{listed}")
         self.source = source
         self.problems = problems
+
+
+class RecipeError(ListedError):
+    """A recipe file with problems."""
+
+
+class TableError(ListedError):
+    """A table of limits, panels or solvents with problems."""
+
+
+class ScriptError(ListedError):
+    """A script of the practice scale with problems."""
 
 
 class ChoiceError(InputError):

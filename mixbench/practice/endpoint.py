@@ -102,11 +102,14 @@ class PtyEndpoint:
 
     def unplug(self) -> None:
         """Take the terminal away; the link goes too, so that nothing else is opened by mistake."""
-        if self._ends is not None:
-            self._link.unlink(missing_ok=True)
-            for end in self._ends:
-                os.close(end)
-            self._ends = None
+        if self._ends is None:
+            return
+        with contextlib.suppress(OSError):  # gone, or meanwhile something else
+            if os.readlink(self._link) == os.ttyname(self._ends[1]):
+                self._link.unlink()
+        for end in self._ends:
+            os.close(end)
+        self._ends = None
 
     def replug(self) -> None:
         """Make a new terminal and point the link at it."""

@@ -49,7 +49,7 @@ FLOWS_G_S = {Stage.FULL: (20.0, 60.0), Stage.THIN: (2.0, 10.0), Stage.DROPS: (0.
 
 
 @dataclass(frozen=True, slots=True)
-class Glance:
+class OnScreen:
     """What the screen says at one moment.
 
     Attributes
@@ -96,7 +96,7 @@ class Hand:
     """
 
     def __init__(
-        self, can: Can, screen: Callable[[], Glance], *, seed: int = 0, close_g: float = 0.1
+        self, can: Can, screen: Callable[[], OnScreen], *, seed: int = 0, close_g: float = 0.1
     ) -> None:
         chance = Random(seed)  # noqa: S311  habits for practice, not secrets
         self._can = can
@@ -112,7 +112,7 @@ class Hand:
     def begin(self, slip_g: float = 0.0) -> None:
         """Start on the next component; with ``slip_g`` end up about that much over its target."""
         self._slip_g = slip_g
-        self._seen: deque[tuple[float, Glance]] = deque()
+        self._seen: deque[tuple[float, OnScreen]] = deque()
         self._of: str | None = None
         self._stage = Stage.REST
         self._stage_since_s = -math.inf
@@ -148,7 +148,7 @@ class Hand:
             pause(0.02)
         return True
 
-    def _late_glance(self, now_s: float) -> Glance | None:
+    def _late_glance(self, now_s: float) -> OnScreen | None:
         """Return what was on the screen one reaction ago; None while the hand has seen nothing."""
         self._seen.append((now_s, self._screen()))
         due_s = now_s - self._reaction_s
@@ -157,7 +157,7 @@ class Hand:
         at_s, glance = self._seen[0]
         return glance if at_s <= due_s else None
 
-    def _decide(self, glance: Glance, now_s: float) -> None:
+    def _decide(self, glance: OnScreen, now_s: float) -> None:
         if self._of is None:
             self._of = glance.of
         if glance.of != self._of:
@@ -168,7 +168,7 @@ class Hand:
         elif glance.remaining_g is not None and now_s >= self._look_from_s:
             self._look(glance.remaining_g, now_s)
 
-    def _watch(self, glance: Glance, now_s: float) -> None:
+    def _watch(self, glance: OnScreen, now_s: float) -> None:
         """While pouring: tilt back as soon as the stage needs more than remains."""
         if glance.remaining_g is None:
             self._tilt(Stage.REST, now_s)

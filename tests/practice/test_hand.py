@@ -1,18 +1,17 @@
 """A simulated hand: it pours to the target by what the screen says, and slips when told to."""
 
 import statistics
-from collections.abc import Callable
 
 import pytest
 
-from mixbench.practice.hand import FLOWS_G_S, Glance, Hand, Stage
+from mixbench.practice.hand import FLOWS_G_S, Hand, OnScreen, Stage
 from mixbench.practice.physics import BenchScale
 
 
 class Bench:
     """A practice scale, a screen that subtracts, a hand, and a clock of the test's own."""
 
-    def __init__(self, target_g: float, seed: int = 0, screen: Callable[[], Glance] | None = None):
+    def __init__(self, target_g: float, seed: int = 0, screen=None):
         self.scale = BenchScale(seed=seed)
         self.target_g = target_g
         self.now_s = 0.0
@@ -27,8 +26,8 @@ class Bench:
     def pour(self, grams: float, flow_g_s: float) -> None:
         self.scale.paint.pour(grams, flow_g_s)
 
-    def screen(self) -> Glance:
-        return Glance(self.target_g - float(self.indication.value))
+    def screen(self) -> OnScreen:
+        return OnScreen(self.target_g - float(self.indication.value))
 
     def play(self, seconds: float) -> None:
         """Let 50 steps a second pass, ten readings a second, until done or late."""
@@ -89,26 +88,26 @@ def test_a_hand_slips_once_not_on_the_next_component():
 
 
 def test_with_no_figure_on_screen_nothing_is_poured_and_pouring_stops():
-    shown: list[Glance] = [Glance(None)]
+    shown: list[OnScreen] = [OnScreen(None)]
     bench = Bench(100.0, seed=4, screen=lambda: shown[0])
     bench.hand.begin()
     bench.play(5.0)
     assert bench.flows == []
-    shown[0] = Glance(100.0)
+    shown[0] = OnScreen(100.0)
     bench.play(3.0)
     assert bench.flows[-1] > 0.0
-    shown[0] = Glance(None)
+    shown[0] = OnScreen(None)
     bench.play(3.0)
     assert bench.flows[-1] == 0.0
     assert not bench.hand.done
 
 
 def test_a_hand_stops_when_the_screen_goes_on_to_something_else():
-    shown = [Glance(100.0, of="base")]
+    shown = [OnScreen(100.0, of="base")]
     bench = Bench(100.0, seed=5, screen=lambda: shown[0])
     bench.hand.begin()
     bench.play(3.0)
-    shown[0] = Glance(80.0, of="hardener")
+    shown[0] = OnScreen(80.0, of="hardener")
     bench.play(2.0)
     assert bench.hand.done
     assert bench.flows[-1] == 0.0
@@ -117,11 +116,11 @@ def test_a_hand_stops_when_the_screen_goes_on_to_something_else():
 def test_the_lead_on_screen_is_heeded():
     """With 50 g still to come the hand tilts back, though 60 g remain."""
     bench = Bench(100.0, seed=6, screen=lambda: shown[0])
-    shown = [Glance(200.0, lead_g=0.0)]
+    shown = [OnScreen(200.0, lead_g=0.0)]
     bench.hand.begin()
     bench.play(4.0)
     assert bench.flows[-1] > 10.0
-    shown[0] = Glance(60.0, lead_g=50.0)
+    shown[0] = OnScreen(60.0, lead_g=50.0)
     bench.play(2.0)
     assert bench.flows[-1] < 10.0
 
@@ -138,7 +137,7 @@ def test_the_same_seed_moves_the_same_way():
 
 
 def test_a_hand_that_never_gets_there_puts_the_can_down():
-    bench = Bench(100.0, seed=8, screen=lambda: Glance(100.0))
+    bench = Bench(100.0, seed=8, screen=lambda: OnScreen(100.0))
     bench.hand.begin()
 
     def clock() -> float:

@@ -8,11 +8,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from mixbench.gui.presenters.figures import Figures
+from mixbench.gui.presenters.figures import Figures, decimals_of
 from mixbench.gui.presenters.marks import Mark
 
-LAST_G = 25.0
-LAST_SHARE = 0.10
 BEYOND_SHARE = 0.2  # of the last lane lies behind the target
 WHOLE_BEYOND = 0.05
 POST_GAP_PX = 24
@@ -61,43 +59,41 @@ class Lane:
         return min(max((mass_g - self.start_g) / (self.end_g - self.start_g), 0.0), 1.0)
 
 
-def last_span_g(target_g: float) -> float:
-    """Return how much of the component the last lane shows before its target [g].
-
-    max(25 g, 10 %), but never more than the component itself.
+def whole_end_g(target_g: float, high_g: float) -> float:
+    """Return where the whole lane ends: a little behind its second post [g].
 
     Examples
     --------
-    >>> last_span_g(100.0), last_span_g(600.0), last_span_g(20.0)
-    (25.0, 60.0, 20.0)
+    >>> whole_end_g(100.0, 102.0)
+    107.1
     """
-    return min(max(LAST_G, LAST_SHARE * target_g), target_g)
-
-
-def whole_end_g(target_g: float, high_g: float) -> float:
-    """Return where the whole lane ends: a little behind its second post [g]."""
     return max(target_g, high_g) * (1 + WHOLE_BEYOND)
 
 
-def last_end_g(target_g: float, high_g: float) -> float:
-    """Return where the last lane ends: a fifth of its length behind the target [g]."""
-    behind_g = BEYOND_SHARE * last_span_g(target_g)
+def last_end_g(target_g: float, high_g: float, span_g: float) -> float:
+    """Return where the last lane ends: a fifth of its length behind the target [g].
+
+    Examples
+    --------
+    >>> last_end_g(100.0, 101.0, 25.0), last_end_g(100.0, 110.0, 25.0)
+    (105.0, 112.5)
+    """
+    behind_g = BEYOND_SHARE * span_g
     return max(target_g + behind_g, high_g + behind_g / 2)
 
 
-def last_ticks(target_g: float, end_g: float, figures: Figures) -> tuple[Tick, ...]:
+def last_ticks(target_g: float, end_g: float, span_g: float, figures: Figures) -> tuple[Tick, ...]:
     """Return ticks at 1, 2 or 5 x 10^k grams from the target, with the target at 0.
 
     Examples
     --------
-    >>> [tick.label for tick in last_ticks(100.0, 105.0, Figures())]
+    >>> [tick.label for tick in last_ticks(100.0, 105.0, 25.0, Figures())]
     ['−25', '−20', '−15', '−10', '−5', '0', '+5']
     """
-    span_g = last_span_g(target_g)
     step_g = _round_step(span_g / 5)
     first = math.ceil(-span_g / step_g - 1e-9)
     final = math.floor((end_g - target_g) / step_g + 1e-9)
-    decimals = max(0, math.ceil(-math.log10(step_g) - 1e-9))
+    decimals = decimals_of(step_g)
     return tuple(
         Tick(target_g + count * step_g, figures.number(count * step_g, decimals, sign=True))
         for count in range(first, final + 1)

@@ -1,18 +1,21 @@
-"""The states every page speaks in: each a word, a shape and a line style; colour comes fourth."""
+"""The states every page speaks in: each a word, a shape and a line style; colour comes fourth.
+
+========  =====================  ======================
+state     shape                  line
+========  =====================  ======================
+rest      none                   thin
+moving    front bar              solid
+soon      hollow triangle        dashed, soon fill
+act       solid diamond          thick, act fill
+in        two posts closed       double
+over      broken post            thick, hatched
+unsure    dotted box             dotted
+locked    bar across             grey hatch
+========  =====================  ======================
+"""
 
 from __future__ import annotations
 
-from enum import Enum
+from mixbench.pouring.glance import Cue as Mark
 
-
-class Mark(Enum):
-    """What a part of the screen is saying."""
-
-    REST = "rest"  # nothing
-    MOVING = "moving"  # front bar, solid
-    SOON = "soon"  # hollow triangle, dashed
-    ACT = "act"  # solid diamond, thick
-    IN = "in"  # two posts closed, double line
-    OVER = "over"  # broken post, thick and hatched
-    UNSURE = "unsure"  # dotted box
-    LOCKED = "locked"  # bar across, grey hatch
+__all__ = ["Mark"]

@@ -6,7 +6,7 @@ a button are always looked for in the same place.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import Enum
 
 from mixbench.gui.presenters.lanes import Lane
@@ -42,6 +42,7 @@ class Action(Enum):
     POT_IS_ON = "pot_is_on"
     NEXT_POT = "next_pot"
     SEE_RECORD = "see_record"
+    TAKE = "take_as_it_is"
 
 
 class Rank(Enum):
@@ -96,13 +97,23 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True)
+class Header:
+    """``2/3``, the component, its lot, the pot and its job."""
+
+    step: str = ""
+    name: str = ""
+    lot: str = ""
+    pot: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class PourPageState:
     """Everything the Pour page shows.
 
     Attributes
     ----------
-    step, name, lot, pot
-        The header: ``2/3``, the component, its lot, the pot and its job.
+    header
+        Which component, of which pot.
     mark, word, side
         The state in shape and word, and a quieter word beside it (the flow: fast, easing, drops).
     caption, figure, unit
@@ -117,10 +128,7 @@ class PourPageState:
 
     layout: Layout
     mark: Mark = Mark.REST
-    step: str = ""
-    name: str = ""
-    lot: str = ""
-    pot: str = ""
+    header: Header = Header()
     word: str = ""
     side: str = ""
     caption: str = ""
@@ -134,6 +142,6 @@ class PourPageState:
     plan: PlanTable | None = None
     facts: tuple[Fact, ...] = ()
     choices: tuple[Target, ...] = ()
-    targets: tuple[Target, ...] = field(default_factory=tuple)
+    targets: tuple[Target, ...] = ()
     awaits_scan: bool = False
     announcement: str = ""

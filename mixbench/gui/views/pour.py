@@ -7,12 +7,12 @@ from time import monotonic
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeyEvent
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from mixbench.gui.presenters.pour_state import Action, Layout, PourPageState
 from mixbench.gui.presenters.press import ALONE_S, PressGuard, TypedCode
 from mixbench.gui.theme import Theme
-from mixbench.gui.views.pour_parts import Header, NoticeBody, PlanBody, WeighBody
+from mixbench.gui.views.pour_parts import Header, NoticeBody, PlanBody, Stack, WeighBody
 from mixbench.gui.views.target_bar import TargetBar
 from mixbench.gui.views.targets import TargetButton
 
@@ -39,9 +39,7 @@ class PourPage(QWidget):
         self.weigh = WeighBody()
         self.plan = PlanBody()
         self.notice = NoticeBody()
-        self.body = QStackedWidget()
-        for part in (self.weigh, self.plan, self.notice):
-            self.body.addWidget(part)
+        self.body = Stack(self.weigh, self.plan, self.notice)
         self.targets = TargetBar()
         for bar in (self.targets, self.plan.choices.bar):
             bar.pressed.connect(self.press)

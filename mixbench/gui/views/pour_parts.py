@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QHBoxLayout,
+    QLayout,
     QSizePolicy,
     QStackedWidget,
     QVBoxLayout,
@@ -59,11 +60,12 @@ class Header(QWidget):
 
     def render_state(self, state: PourPageState) -> None:
         """Show the header of a state."""
-        self.step.say(state.step)
-        self.name.setText(state.name)
-        self.pot.setText(state.pot)
-        self._lot = state.lot
-        self.lot.say(state.lot)
+        header = state.header
+        self.step.say(header.step)
+        self.name.setText(header.name)
+        self.pot.setText(header.pot)
+        self._lot = header.lot
+        self.lot.say(header.lot)
 
     def show_typed(self, code: str) -> None:
         """Show a lot code in the making instead of the lot."""
@@ -279,9 +281,10 @@ class Banner(QWidget):
         self._theme = theme
         self._layout()
 
-    def show_title(self, text: str, mark: Mark) -> None:
+    def show_title(self, text: str, mark: Mark, lines: int) -> None:
         """Show a sentence with the shape of its state."""
         self._mark = mark
+        self.title.set_lines(lines)
         self.title.setText(text)
         self._layout()
 
@@ -320,6 +323,23 @@ class Banner(QWidget):
         self.update()
 
 
+class Stack(QStackedWidget):
+    """Parts shown one at a time; only the one that is up has a say in the height."""
+
+    def __init__(self, *parts: QWidget) -> None:
+        super().__init__()
+        for part in parts:
+            self.addWidget(part)
+        inner = self.layout()
+        if inner is not None:
+            inner.setSizeConstraint(QLayout.SizeConstraint.SetNoConstraint)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return what the part that is up needs."""
+        shown = self.currentWidget()
+        return shown.minimumSizeHint() if shown is not None else QSize(0, 0)
+
+
 class NoticeBody(QWidget):
     """A question or a finished pot: a sentence, its figures, what belongs to it, cautions."""
 
@@ -327,9 +347,9 @@ class NoticeBody(QWidget):
         super().__init__()
         column = _column(self)
         self.banner = Banner()
-        self.lines = [FittedWords(Role.LABEL, lines=2, name=f"line_{at}") for at in range(3)]
+        self.lines = [FittedWords(Role.LABEL, lines=2, name=f"line_{at}") for at in range(2)]
         self.facts = FactRow()
-        self.cautions = FittedWords(Role.TEXT, lines=3, name="cautions")
+        self.cautions = FittedWords(Role.TEXT, lines=2, name="cautions")
         column.addWidget(self.banner)
         column.addSpacing(12)
         for line in self.lines:
@@ -340,7 +360,7 @@ class NoticeBody(QWidget):
 
     def render_state(self, state: PourPageState) -> None:
         """Show a notice."""
-        self.banner.show_title(state.title, state.mark)
+        self.banner.show_title(state.title, state.mark, 1 if state.facts else 2)
         for at, label in enumerate(self.lines):
             label.say(state.lines[at] if at < len(state.lines) else "")
         self.facts.show_facts(state.facts)

@@ -105,31 +105,32 @@ def _diamond(box: QRectF) -> QPolygonF:
 
 
 def _closed_posts(painter: QPainter, box: QRectF, ink: QColor, stroke: float) -> None:
-    """Draw two posts with the gap between them shut by a double line."""
+    """Draw two posts with the gap between them shut by a box of double line."""
     wide = stroke * 1.6
-    painter.fillRect(QRectF(box.left(), box.top(), wide, box.height()), ink)
-    painter.fillRect(QRectF(box.right() - wide, box.top(), wide, box.height()), ink)
-    thick = box.height() * 0.2
-    for share in (0.34, 0.66):
-        y = box.top() + share * box.height() - thick / 2
-        painter.fillRect(QRectF(box.left(), y, box.width(), thick), ink)
+    for x in (box.left(), box.right() - wide):
+        painter.fillRect(QRectF(x, box.top(), wide, box.height()), ink)
+    painter.setPen(QPen(ink, stroke * 0.7))
+    shut = box.adjusted(wide, box.height() * 0.2, -wide, -box.height() * 0.2)
+    painter.drawRect(shut)
+    painter.drawRect(shut.adjusted(stroke * 1.5, stroke * 1.5, -stroke * 1.5, -stroke * 1.5))
 
 
 def _broken_post(painter: QPainter, box: QRectF, theme: Theme, stroke: float) -> None:
-    """Draw a post knocked out of line, with the hatched overshoot behind it."""
+    """Draw a post knocked over, and behind it the hatched paint that ran past."""
     ink = theme.color("ink")
     wide = stroke * 1.8
-    x = box.left() + box.width() * 0.32
-    painter.fillRect(QRectF(x, box.top(), wide, box.height() * 0.4), ink)
+    x = box.left() + box.width() * 0.18
+    painter.fillRect(QRectF(x, box.bottom() - box.height() * 0.45, wide, box.height() * 0.45), ink)
     painter.save()
-    painter.translate(x + wide / 2, box.bottom())
-    painter.rotate(24)
+    painter.translate(x + wide / 2, box.bottom() - box.height() * 0.52)
+    painter.rotate(38)
     painter.fillRect(QRectF(-wide / 2, -box.height() * 0.5, wide, box.height() * 0.5), ink)
     painter.restore()
-    over = QRectF(x + wide * 1.9, box.top(), box.right() - x - wide * 1.9, box.height() * 0.42)
-    painter.fillRect(over, hatch(theme, "ink"))
-    painter.setPen(QPen(ink, stroke / 1.5))
-    painter.drawRect(over)
+    left = x + wide * 1.8
+    past = QRectF(left, box.center().y(), box.right() - left, box.height() / 2)
+    painter.fillRect(past, hatch(theme, "ink"))
+    painter.setPen(QPen(ink, stroke * 0.8))
+    painter.drawRect(past)
 
 
 def _barred(painter: QPainter, box: QRectF, theme: Theme, stroke: float) -> None:

@@ -78,6 +78,11 @@ class FittedWords(Words):
         self.setFont(font_of(self._size, bold=self._bold, code=self._code))
         self.setFixedHeight(self._line_height() * self._lines)
 
+    def set_lines(self, lines: int) -> None:
+        """Give the text room for this many lines."""
+        self._lines = lines
+        self.setFixedHeight(self._line_height() * lines)
+
     def minimumSizeHint(self) -> QSize:
         """Return no width: the box is given, the text fits it."""
         return QSize(0, self.height())
@@ -127,7 +132,7 @@ class Numeral(QLabel):
     The narrow space that parts groups is drawn as a gap, since the typeface has no glyph for it.
     """
 
-    GROUP_EM = 0.16
+    GROUP_EM = 0.2
     UNIT_SHARE = 0.34
 
     def __init__(self, role: Role, name: str, parent: QWidget | None = None) -> None:

@@ -1,0 +1,259 @@
+"""Questions and hindrances: what happened, with its figures, and what a hand has to do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mixbench.errors import MixbenchError
+from mixbench.gui.presenters.marks import Mark
+from mixbench.gui.presenters.pour_scene import (
+    Scene,
+    carry_on_target,
+    solvent_cautions,
+    stop_target,
+)
+from mixbench.gui.presenters.pour_state import Action, Fact, Layout, PourPageState, Rank, Target
+from mixbench.i18n import _
+from mixbench.pouring.state import Hold
+from mixbench.weighing.reading import ScaleState
+
+_Made = tuple[str, tuple[str, ...], tuple[Target, ...]]
+
+
+def notice(
+    scene: Scene,
+    title: str,
+    lines: tuple[str, ...],
+    targets: tuple[Target, ...],
+    *,
+    mark: Mark = Mark.ACT,
+    cautions: tuple[str, ...] = (),
+    facts: tuple[Fact, ...] = (),
+    awaits_scan: bool = False,
+) -> PourPageState:
+    """Return a page with one sentence to act on."""
+    return PourPageState(
+        Layout.NOTICE,
+        mark,
+        scene.header(),
+        title=title,
+        lines=lines,
+        cautions=cautions,
+        facts=facts,
+        targets=targets,
+        awaits_scan=awaits_scan,
+        announcement=title if mark is Mark.ACT else "",
+    )
+
+
+def hold_notice(scene: Scene) -> PourPageState:
+    """Return the question that goes with a weight that cannot be taken at its word."""
+    title, lines, targets = _HOLDS[scene.state.hold](scene)
+    said = (scene.state.notice,) if scene.state.notice else ()
+    return notice(scene, title, (*said, *lines)[:2], (*targets, stop_target()))
+
+
+def scale_notice(scene: Scene) -> PourPageState:
+    """Return what to do about a scale that gives no usable weight."""
+    title, line = _scale_words(scene.scale)
+    kept = _("Every accepted weight is kept; the pour goes on by itself.")
+    return notice(scene, title, (line, kept), (stop_target(),))
+
+
+def cup_notice(scene: Scene) -> PourPageState:
+    """Return the page that asks for the empty cup."""
+    control = scene.pot.control
+    plan = scene.pot.plan
+    facts = (
+        Fact(_("Makes"), scene.figures.volume(plan.volume_ml)),
+        Fact(_("Weighs"), scene.figures.mass(plan.total_g)),
+        Fact(_("Components"), str(len(control.mix.codes))),
+    )
+    return notice(
+        scene,
+        _("Put {cup} on the scale").format(cup=control.cup.name),
+        (_("Empty. No need to press tare."),),
+        (stop_target(),),
+        mark=Mark.REST,
+        cautions=solvent_cautions(),
+        facts=facts,
+    )
+
+
+def wrong_tin_notice(scene: Scene) -> PourPageState:
+    """Return the alarm that the scanned tin is not the one this pour needs."""
+    product = scene.product
+    line = _("Scan the tin of {product}").format(product=product.name if product else "")
+    return notice(scene, scene.state.notice, (line,), (stop_target(),), awaits_scan=True)
+
+
+def trouble_notice(scene: Scene, error: MixbenchError) -> PourPageState:
+    """Return what to do when the record cannot be written."""
+    lines = tuple(part for part in (error.what, f"{error.kept} {error.remedy}".strip()) if part)
+    return notice(scene, _("Not recorded. Stop pouring."), lines, (stop_target(),))
+
+
+def stopped_notice(scene: Scene, *, running: bool) -> PourPageState:
+    """Return the page behind "Stop this pot"; ``running`` is false before anything was poured."""
+    targets = (
+        carry_on_target(),
+        Target(Action.LEAVE, _("Leave for later")),
+        Target(Action.DISCARD, _("Throw away pot"), right=True),
+    )
+    line = (
+        _("In the cup: {poured}.").format(poured=poured_list(scene))
+        if running
+        else _("Nothing has been poured yet.")
+    )
+    title = _("{pot} is stopped").format(pot=_("Pot {number}").format(number=_number(scene)))
+    kept = _("Everything accepted so far is recorded.")
+    return notice(scene, title, (line, kept), targets, mark=Mark.REST)
+
+
+def discard_notice(scene: Scene) -> PourPageState:
+    """Return the second question before a pot is thrown away; its answer lies at the other edge."""
+    name = scene.pot_name()
+    targets = (
+        Target(Action.DISCARD_SURELY, _("Throw away {pot}").format(pot=name)),
+        Target(Action.KEEP, _("Keep the pot"), rank=Rank.PRIMARY, right=True),
+    )
+    lines = (
+        _("It stays in the record as thrown away. This cannot be undone."),
+        _("In the cup: {poured}.").format(poured=poured_list(scene)),
+    )
+    return notice(
+        scene,
+        _("Throw away {pot}?").format(pot=name),
+        lines,
+        targets,
+        mark=Mark.REST,
+        cautions=(_("What is in the cup is hazardous waste."),),
+    )
+
+
+def poured_list(scene: Scene) -> str:
+    """Return what is in the cup, component by component."""
+    pot = scene.pot
+    parts = [
+        f"{product.name} {scene.figures.mass(amount_g)}"
+        for product, amount_g in zip(pot.control.mix.products, pot.poured_g, strict=True)
+        if amount_g > 0
+    ]
+    return " · ".join(parts) or _("nothing")
+
+
+def _number(scene: Scene) -> int:
+    return scene.pot.control.number
+
+
+def _yes(label: str) -> tuple[Target, ...]:
+    return (Target(Action.POT_IS_ON, label, rank=Rank.PRIMARY),)
+
+
+def _shown(scene: Scene) -> str:
+    return "–" if scene.shown_g is None else scene.figures.mass(scene.shown_g)
+
+
+def _differs(scene: Scene) -> _Made:
+    cup = scene.pot.control.cup
+    return (
+        _("This is not {cup}").format(cup=cup.name),
+        (
+            _("It weighs {shown}; {cup} weighs {empty}.").format(
+                shown=_shown(scene),
+                cup=cup.name,
+                empty=scene.figures.mass(cup.empty_g or 0.0),
+            ),
+            _("Put the right cup on, or pour into this one if it is large enough."),
+        ),
+        _yes(_("Use this cup")),
+    )
+
+
+def _off(scene: Scene) -> _Made:
+    return (
+        _("Put the pot back on the scale"),
+        (
+            _("The scale shows {shown}; with the pot it showed {gross}.").format(
+                shown=_shown(scene), gross=scene.figures.mass(_before_g(scene))
+            ),
+            _("If the pot is on and tare was pressed, say so."),
+        ),
+        _yes(_("The pot is on")),
+    )
+
+
+def _lighter(scene: Scene) -> _Made:
+    lost_g = _before_g(scene) - (scene.shown_g or 0.0)
+    return (
+        _("The pot is {mass} lighter").format(mass=scene.figures.mass(lost_g)),
+        (
+            _("Lid, stirrer or cloth taken away? Put it back and the pour goes on."),
+            _("If no paint was taken out, the pour can go on from this weight."),
+        ),
+        _yes(_("No paint was taken out")),
+    )
+
+
+def _heavier(scene: Scene) -> _Made:
+    more_g = (scene.shown_g or 0.0) - _before_g(scene)
+    name = scene.product.name if scene.product else ""
+    return (
+        _("The pot is {mass} heavier").format(mass=scene.figures.mass(more_g)),
+        (
+            _("Something lying on it? Take it off and the pour goes on."),
+            _("If {product} was poured while the pot was away, say so.").format(product=name),
+        ),
+        _yes(_("It is {product}").format(product=name)),
+    )
+
+
+def _resume(scene: Scene) -> _Made:
+    return (
+        _("Put pot {number} on the scale").format(number=_number(scene)),
+        (
+            _("It was left half poured and showed {gross}; the scale shows {shown}.").format(
+                gross=scene.figures.mass(scene.pot.gross_g), shown=_shown(scene)
+            ),
+            _("In the cup: {poured}.").format(poured=poured_list(scene)),
+        ),
+        _yes(_("The pot is on")),
+    )
+
+
+def _before_g(scene: Scene) -> float:
+    before_g = scene.state.before_g
+    return scene.pot.gross_g if before_g is None else before_g
+
+
+_HOLDS: dict[Hold, Callable[[Scene], _Made]] = {
+    Hold.CUP_DIFFERS: _differs,
+    Hold.CUP_OFF: _off,
+    Hold.LIGHTER: _lighter,
+    Hold.HEAVIER: _heavier,
+    Hold.RESUME: _resume,
+}
+
+
+def _scale_words(scale: ScaleState) -> tuple[str, str]:
+    said = {
+        ScaleState.NO_PORT: (
+            _("Plug the scale in"),
+            _("The line to the scale is gone. Check its cable."),
+        ),
+        ScaleState.WAITING: (
+            _("Switch the scale on"),
+            _("The line is open, but no weight has come yet."),
+        ),
+        ScaleState.OVERLOAD: (_("Take the pot off"), _("The scale is overloaded.")),
+        ScaleState.UNDERLOAD: (
+            _("Set the scale to zero"),
+            _("The scale shows less than zero. Empty its pan."),
+        ),
+        ScaleState.WRONG_UNIT: (_("Set the scale to grams"), _("Its unit key was pressed.")),
+        ScaleState.STALE: (
+            _("Wake the scale"),
+            _("No weight has come for a while. Check its power and cable."),
+        ),
+    }
+    return said.get(scale, (_("Look at the scale"), _("It reports a fault of its own.")))

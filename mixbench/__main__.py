@@ -6,6 +6,7 @@ import argparse
 import importlib
 import sys
 from collections.abc import Sequence
+from types import ModuleType
 
 from mixbench import __version__
 
@@ -22,18 +23,14 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run mixbench and return its exit code: 0 done, 1 refused or not intact, 2 usage."""
     words = list(sys.argv[1:] if argv is None else argv)
     args = _parser(words).parse_args(words)
-    if args.command in COMMANDS:
-        code: int = _module(args.command).run(args)
-        return code
-    from mixbench import app  # the window's parts are loaded only when it is opened
-
-    if args.command == "demo":
-        return app.run_demo(args)
-    return app.run_window(args)
+    # What opens a window is loaded only when a window is wanted, and each command by itself.
+    home = "commands" if args.command in COMMANDS else "app"
+    code: int = _module(home, args.command or "window").run(args)
+    return code
 
 
-def _module(command: str):  # noqa: ANN202  a command module
-    return importlib.import_module(f"mixbench.commands.{command.replace('-', '_')}")
+def _module(home: str, name: str) -> ModuleType:
+    return importlib.import_module(f"mixbench.{home}.{name.replace('-', '_')}")
 
 
 def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
@@ -62,7 +59,7 @@ def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
     for name, meaning in COMMANDS.items():
         one = under.add_parser(name, parents=[shared], help=meaning, description=meaning)
         if name in words:  # only the command at hand is loaded
-            _module(name).add_arguments(one)
+            _module("commands", name).add_arguments(one)
     return parser
 
 

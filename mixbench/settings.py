@@ -132,7 +132,7 @@ def _unusable(why: str) -> Problem:
 
 
 def _checked(raw: Mapping[str, Any]) -> tuple[Settings, tuple[Problem, ...]]:
-    settings = Settings()
+    usable_values: dict[str, Any] = {}
     problems: list[Problem] = []
     declared = {one.name: one for one in fields(Settings)}
     for name, value in raw.items():
@@ -147,8 +147,8 @@ def _checked(raw: Mapping[str, Any]) -> tuple[Settings, tuple[Problem, ...]]:
             problems.append(Problem(name, trouble, f"{one.default!r} is used instead."))
             continue
         usable = float(value) if isinstance(one.default, float) else value
-        settings = replace(settings, **{name: usable})
-    return settings, tuple(problems)
+        usable_values[name] = usable
+    return replace(Settings(), **usable_values), tuple(problems)
 
 
 def _trouble(value: object, default: object, about: Mapping[str, Any]) -> str:

@@ -24,8 +24,17 @@ from mixbench.pouring.events import GoOn, ScanTin
 from mixbench.pouring.glance import Glance, glance
 from mixbench.pouring.session import PourSession
 from mixbench.pouring.state import Phase, PlanKind
+from mixbench.scales.events import (
+    LineUnmatched,
+    NoReading,
+    PortLost,
+    PortOpened,
+    ReadingArrived,
+    ScaleEvent,
+    ScaleRemarked,
+)
 from mixbench.scales.profiles import profile
-from mixbench.scales.reader import PortLost, PortOpened, ReadingArrived, ScaleEvent, ScaleReader
+from mixbench.scales.reader import ScaleReader
 
 SILENCE_S = 0.25
 PLANS = {"exact": PlanKind.EXACT, "just-enough": PlanKind.JUST_ENOUGH}
@@ -146,14 +155,19 @@ class _Pourer:
             case ReadingArrived(reading):
                 session.handle(reading)
                 self._answer()
-            case PortLost(reason):
+            case PortLost(error):
                 session.port_changed(is_open=False)
-                say_json({"event": "port-lost", "reason": reason})
+                say_json({"event": "port-lost", "reason": str(error)})
             case PortOpened(url):
                 session.port_changed(is_open=True)
                 say_json({"event": "port-opened", "url": url})
-            case _:
-                say_json({"event": "line-unmatched", "text": event.text, "count": event.count})
+            case LineUnmatched(text, count, reason):
+                said = {"event": "line-unmatched", "text": text, "count": count, "reason": reason}
+                say_json(said)
+            case ScaleRemarked(text, remark):
+                say_json({"event": "scale-remarked", "text": text, "remark": remark})
+            case NoReading():
+                pass  # the step said next shows the scale as stale
 
     def _answer(self) -> None:
         """Give the answers that were given beforehand."""

@@ -7,8 +7,7 @@ from pathlib import Path
 
 from mixbench.commands.data import data_folder
 from mixbench.commands.output import DONE, REFUSED, guarded, say, say_json
-from mixbench.journal.anchors import parse_anchor
-from mixbench.journal.verify import verify
+from mixbench.journal.verify import Verdict, verify
 from mixbench.ledger.bench import JOURNAL_FILE
 
 
@@ -32,9 +31,31 @@ def run(args: argparse.Namespace) -> int:
 
 def _run(args: argparse.Namespace) -> int:
     path = args.file or data_folder(args) / JOURNAL_FILE
-    verdict = verify(path, [parse_anchor(text) for text in args.anchor])
+    verdict = verify(path, args.anchor)
     if args.json:
-        say_json({"file": str(path), **verdict.as_dict()})
+        say_json({"file": str(path), **_as_json(verdict)})
     else:
-        say(f"{path}: {verdict.in_words()}")
+        say(f"{path}: {verdict.words}")
+        for finding in verdict.anchor_findings:
+            say(f"  {finding.words}")
+        for words in verdict.file_findings:
+            say(f"  {words}")
     return DONE if verdict.intact else REFUSED
+
+
+def _as_json(verdict: Verdict) -> dict[str, object]:
+    return {
+        "intact": verdict.intact,
+        "words": verdict.words,
+        "bench": verdict.bench,
+        "entries": verdict.entries,
+        "head": {"seq": verdict.head_seq, "hash": verdict.head_hash},
+        "first_bad": verdict.first_bad,
+        "reason": verdict.reason,
+        "anchored_to": verdict.anchored_to,
+        "anchors": [
+            {"anchor": one.anchor.text, "fits": one.fits, "seq": one.seq, "words": one.words}
+            for one in verdict.anchor_findings
+        ],
+        "file_findings": list(verdict.file_findings),
+    }

@@ -121,8 +121,8 @@ class Pots:
 
     def next_number(self) -> int:
         """Return the number of the next pot of this bench."""
-        row = self._ask("SELECT max(number) FROM pots").fetchone()
-        return (row[0] or 0) + 1
+        ((latest,),) = self._journal.query("SELECT max(number) FROM pots")
+        return (latest or 0) + 1
 
     def unfinished(self) -> PotRow | None:
         """Return the latest pot that is neither finished nor thrown away."""
@@ -149,9 +149,6 @@ class Pots:
             if entry.body.get("pot") == row.pot:
                 yield entry
 
-    def _ask(self, question: str, *values: object) -> sqlite3.Cursor:
-        return self._journal.read(question, values)
-
     def _rows(self, where: str, *values: object) -> Iterator[PotRow]:
-        rows = self._ask(f"SELECT {_COLUMNS} FROM pots {where}", *values)  # noqa: S608  constants
-        return (PotRow(*row) for row in rows)
+        question = f"SELECT {_COLUMNS} FROM pots {where}"  # noqa: S608  constants
+        return (PotRow(*row) for row in self._journal.query(question, values))

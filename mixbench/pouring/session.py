@@ -74,12 +74,14 @@ class PourSession:
 
     def scale_state(self, now_s: float) -> ScaleState:
         """Return what the line to the scale is doing at a monotonic time [s]."""
-        return self._tracker.state(now_s)
+        return self._tracker.at(now_s)
 
     def port_changed(self, *, is_open: bool) -> None:
         """Note that the port was opened or lost."""
-        self._tracker.port_changed(is_open=is_open)
-        if not is_open:
+        if is_open:
+            self._tracker.port_opened()
+        else:
+            self._tracker.port_lost()
             self.state = replace(self.state, recent=())
 
     def handle(self, event: Event) -> tuple[Fact, ...]:
@@ -87,15 +89,24 @@ class PourSession:
         if isinstance(event, Reading):
             self._tracker.add(event)
             self._flow.add(event)
-            if self.trouble is not None and event.at_s < self._retry_at_s:
-                return ()
-            self._retry_at_s = event.at_s + RETRY_S
         before = self.state
         after, proved = step(before, event)
+        if proved and self._waits(event):
+            self.state = replace(before, recent=after.recent)
+            return ()
         if not proved:
             self.state = after
             return ()
         return self._record(before, after, proved)
+
+    def _waits(self, event: Event) -> bool:
+        """Return whether it is too soon to try the journal again after it refused."""
+        if not isinstance(event, Reading):
+            return False
+        waits = self.trouble is not None and event.at_s < self._retry_at_s
+        if not waits:
+            self._retry_at_s = event.at_s + RETRY_S
+        return waits
 
     def _record(
         self, before: PourState, after: PourState, proved: tuple[Fact, ...]

@@ -9,10 +9,12 @@ TypeError, a wrong option KeyError.
 from __future__ import annotations
 
 import errno
+import os
 import re
 import select
 from collections.abc import Callable
 from typing import TypeVar
+from urllib.parse import urlsplit
 
 import serial
 from serial.urlhandler.protocol_socket import Serial as SocketSerial
@@ -110,8 +112,9 @@ def open_port(url: str, profile: Profile, read_timeout_s: float = 0.02) -> Scale
     PortError
         With the remedy that fits: no such port, no permission, in use, refused, unknown address.
     """
+    _check_address(url)
     settings = profile.serial
-    if _PSEUDO_TERMINAL.fullmatch(url):
+    if _PSEUDO_TERMINAL.fullmatch(os.path.realpath(url)):
         settings = SerialSettings(baud=settings.baud)
     timeout_s = 0.0 if url.lower().startswith("socket://") else read_timeout_s
     try:
@@ -128,7 +131,8 @@ def open_port(url: str, profile: Profile, read_timeout_s: float = 0.02) -> Scale
             exclusive=True,
         )
     except FAILURES as error:
-        raise _open_error(url, error) from error
+        what = _("The port {url} cannot be opened ({error}).").format(url=url, error=error)
+        raise PortError(what, remedy=_remedy(url, error)) from error
     return ScalePort(url, device)
 
 
@@ -141,27 +145,40 @@ def lost_error(url: str, error: BaseException) -> PortError:
     )
 
 
-def _open_error(url: str, error: BaseException) -> PortError:
-    what = _("The port {url} cannot be opened ({error}).").format(url=url, error=error)
-    return PortError(what, remedy=_remedy(error))
+def _check_address(url: str) -> None:
+    """Refuse what pyserial would refuse with a message about its own insides."""
+    if url.lower().startswith(("socket://", "rfc2217://")):
+        try:
+            parts = urlsplit(url)
+            whole = bool(parts.hostname and parts.port)
+        except ValueError:
+            whole = False
+    else:
+        whole = bool(url.strip())
+    if not whole:
+        what = _("{url} is no port and no address.").format(url=repr(url))
+        raise PortError(what, remedy=_(_WRITE_AN_ADDRESS))
 
 
-def _remedy(error: BaseException) -> str:
-    if not isinstance(error, OSError):
-        if isinstance(error, _TermiosError):
-            return _("The port refuses the profile's speed, data bits or parity: choose another.")
-        return _("Write a device such as /dev/ttyUSB0 or COM3, or an address socket://HOST:PORT.")
+def _remedy(url: str, error: BaseException) -> str:
     said = str(error).lower()
-    for number, words, remedy in _REMEDIES:
-        if error.errno in number or words in said:
+    number = error.errno if isinstance(error, OSError) else None
+    for numbers, words, remedy in _REMEDIES:
+        if number in numbers or words in said:
             return _(remedy)
-    return _("Check cable, power and the name of the port.")
+    if "://" in url or not isinstance(error, OSError | _TermiosError):
+        return _(_WRITE_AN_ADDRESS)
+    return _("Check cable and power, and that the port can do the speed and parity of the profile.")
 
 
 def _marked(text: str) -> str:
     """Mark a text for translation where it is written, to be translated where it is shown."""
     return text
 
+
+_WRITE_AN_ADDRESS = _marked(
+    "Write a device such as /dev/ttyUSB0 or COM3, or an address socket://HOST:PORT."
+)
 
 _REMEDIES = (
     (

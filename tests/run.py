@@ -24,17 +24,12 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "packaging"))
 import bootstrap
 
 ROOT = bootstrap.ROOT
-FOUNDATIONS = ("canonical", "errors", "i18n", "resource", "settings")
+MODULES = ("canonical", "errors", "i18n", "resource", "settings")
+PACKAGES = ("mixing", "weighing", "scales", "practice", "journal", "ledger", "pouring", "commands")
 CORE = (
-    *FOUNDATIONS,
-    "mixing",
-    "weighing",
-    "scales",
-    "practice",
-    "journal",
-    "ledger",
-    "pouring",
-    "commands",
+    *(f"{top}{name}.py" for top in ("tests/test_", "mixbench/") for name in MODULES),
+    *(f"{top}/{name}" for top in ("tests", "mixbench") for name in (*PACKAGES, "gui/presenters")),
+    *("tests/contracts", "tests/published"),
 )
 # pytest-qt's own settings mean nothing where pytest-qt is not installed.
 WITHOUT_PYTEST_QT = (
@@ -79,10 +74,7 @@ def core_without_qt() -> int:
     if call([python, "-c", "import importlib.util as i; assert i.find_spec('PySide6') is None"]):
         bootstrap.say("PySide6 is importable in the core's environment: this step proves nothing.")
         return 1
-    paths = [ROOT / "tests" / name for name in CORE]
-    paths += [ROOT / "mixbench" / name for name in CORE]
-    paths += [ROOT / "mixbench" / f"{name}.py" for name in CORE]
-    found = [path for path in paths if path.exists()]
+    found = [path for path in CORE if (ROOT / path).exists()]
     return call([python, "-m", "pytest", *WITHOUT_PYTEST_QT, "-q", *found])
 
 

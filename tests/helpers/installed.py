@@ -3,6 +3,7 @@
 Run by tests/run.py on a wheel unpacked into SITE; ends non-zero naming what is missing.
 """
 
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -17,7 +18,7 @@ def missing(site: Path) -> list[str]:
     """Return what an installed copy should have and does not."""
     wanted = [Path(mixbench.__file__), *map(resource_path, SHIPPED), demo_shop_path() / "shop.toml"]
     gone = [str(path) for path in wanted if not (path.is_relative_to(site) and path.exists())]
-    script = site / "bin" / "mixbench"
+    script = shutil.which("mixbench", path=site / "bin") or "mixbench"
     help_text = subprocess.run([script, "--help"], capture_output=True, text=True, check=False)
     if help_text.returncode or "demo" not in help_text.stdout:
         gone.append(f"a working {script} --help: {help_text.stderr}")

@@ -10,7 +10,8 @@ from typing import Any, Protocol
 from mixbench.gui.presenters.marks import Mark
 from mixbench.gui.presenters.pour_notices import poured_list
 from mixbench.gui.presenters.pour_scene import HARDENER, Scene
-from mixbench.gui.presenters.pour_state import Action, Fact, Layout, PourPageState, Rank, Target
+from mixbench.gui.presenters.pour_state import Action, Fact, Layout, PourPageState
+from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _
 from mixbench.pouring import facts as kinds
 from mixbench.pouring.control import Control

@@ -5,7 +5,8 @@ from __future__ import annotations
 from mixbench.gui.presenters.marks import Mark
 from mixbench.gui.presenters.pour_notices import notice
 from mixbench.gui.presenters.pour_scene import Scene
-from mixbench.gui.presenters.pour_state import Action, PourPageState, Rank, Target
+from mixbench.gui.presenters.pour_state import Action, PourPageState
+from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _
 from mixbench.pouring.aim import aim_at
 from mixbench.pouring.events import AcceptDeviation

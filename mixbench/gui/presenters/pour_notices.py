@@ -12,7 +12,8 @@ from mixbench.gui.presenters.pour_scene import (
     solvent_cautions,
     stop_target,
 )
-from mixbench.gui.presenters.pour_state import Action, Fact, Layout, PourPageState, Rank, Target
+from mixbench.gui.presenters.pour_state import Action, Fact, Layout, PourPageState
+from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _
 from mixbench.pouring.state import Hold
 from mixbench.weighing.reading import ScaleState

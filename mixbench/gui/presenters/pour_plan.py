@@ -7,16 +7,9 @@ from dataclasses import dataclass
 from mixbench.gui.presenters.figures import NOTHING
 from mixbench.gui.presenters.marks import Mark
 from mixbench.gui.presenters.pour_scene import Scene
-from mixbench.gui.presenters.pour_state import (
-    Action,
-    Layout,
-    PlanRow,
-    PlanTable,
-    PourPageState,
-    Rank,
-    Target,
-)
+from mixbench.gui.presenters.pour_state import Action, Layout, PlanRow, PlanTable, PourPageState
 from mixbench.gui.presenters.pour_weigh import word_of
+from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _, ngettext
 from mixbench.mixing.fit import fit
 from mixbench.mixing.model import Targets

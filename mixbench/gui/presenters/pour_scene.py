@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from mixbench.gui.presenters.figures import Figures
-from mixbench.gui.presenters.pour_state import Action, Header, Rank, Target
+from mixbench.gui.presenters.pour_state import Action, Header
+from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _
 from mixbench.mixing.model import Product
 from mixbench.pouring.glance import Glance

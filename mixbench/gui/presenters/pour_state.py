@@ -11,6 +11,7 @@ from enum import Enum
 
 from mixbench.gui.presenters.lanes import Lane
 from mixbench.gui.presenters.marks import Mark
+from mixbench.gui.presenters.target import Target
 
 
 class Layout(Enum):
@@ -43,27 +44,6 @@ class Action(Enum):
     NEXT_POT = "next_pot"
     SEE_RECORD = "see_record"
     TAKE = "take_as_it_is"
-
-
-class Rank(Enum):
-    """How large and how strong a target is."""
-
-    PRIMARY = "primary"
-    PLAIN = "plain"
-    CHOICE = "choice"
-
-
-@dataclass(frozen=True, slots=True)
-class Target:
-    """A thing to press: its words, and why it cannot be pressed when it cannot."""
-
-    action: Action
-    label: str
-    detail: str = ""
-    rank: Rank = Rank.PLAIN
-    right: bool = False
-    enabled: bool = True
-    chosen: bool = False
 
 
 @dataclass(frozen=True, slots=True)

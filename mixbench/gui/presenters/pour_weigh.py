@@ -11,7 +11,8 @@ from mixbench.gui.presenters.pour_scene import (
     hardener_cautions,
     stop_target,
 )
-from mixbench.gui.presenters.pour_state import Action, Layout, PourPageState, Rank, Target
+from mixbench.gui.presenters.pour_state import Action, Layout, PourPageState
+from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _
 from mixbench.pouring.glance import Glance
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from enum import Enum
 from time import monotonic
 
 from PySide6.QtCore import Qt, QTimer, Signal
@@ -12,11 +13,11 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from mixbench.gui.presenters.pour_state import Action, Layout, PourPageState
 from mixbench.gui.presenters.press import ALONE_S, PressGuard, TypedCode
 from mixbench.gui.theme import Theme
-from mixbench.gui.views.pour_parts import Header, NoticeBody, PlanBody, Stack, WeighBody
+from mixbench.gui.views.keys import ENTER, focused_target
+from mixbench.gui.views.parts import Stack
+from mixbench.gui.views.pour_parts import Header, NoticeBody, PlanBody, WeighBody
 from mixbench.gui.views.target_bar import TargetBar
-from mixbench.gui.views.targets import TargetButton
 
-_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 _WAY_BACK = (Action.STOP, Action.KEEP, Action.BACK_TO_PLAN, Action.CARRY_ON)
 
 
@@ -68,7 +69,7 @@ class PourPage(QWidget):
             event = QAccessibleAnnouncementEvent(self, state.announcement)
             QAccessible.updateAccessibility(event)
 
-    def press(self, action: Action) -> None:
+    def press(self, action: Enum) -> None:
         """Take a press, by hand or by key, unless it is the bounce of the one before."""
         self.touched.emit()
         if self._guard.lets_through():
@@ -77,7 +78,7 @@ class PourPage(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take keys: a scanner's letters and Enter, and the few keys of the page."""
         key = event.key()
-        if key in _ENTER:
+        if key in ENTER:
             self._enter()
         elif key == Qt.Key.Key_Escape:
             self._escape()
@@ -139,11 +140,11 @@ class PourPage(QWidget):
         return offered
 
     def _press_focused(self) -> bool:
-        focused = self.focusWidget()
-        if isinstance(focused, TargetButton) and focused.hasFocus() and focused.isEnabled():
-            self.press(Action(focused.objectName()))
-            return True
-        return False
+        focused = focused_target(self)
+        if focused is None:
+            return False
+        focused.click()
+        return True
 
     def _show_typed(self) -> None:
         """Show what was typed by hand where the lot will stand."""

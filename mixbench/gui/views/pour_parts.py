@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QHBoxLayout,
-    QLayout,
     QSizePolicy,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -20,19 +18,13 @@ from mixbench.gui.presenters.marks import Mark
 from mixbench.gui.presenters.pour_state import Fact, Layout, PlanRow, PlanTable, PourPageState
 from mixbench.gui.theme import Theme
 from mixbench.gui.views.lanes import LaneBar
+from mixbench.gui.views.parts import Stack, column_in
 from mixbench.gui.views.signs import Sign, draw_sign, hatch
 from mixbench.gui.views.target_bar import TargetBar
 from mixbench.gui.views.words import NUMERAL_HEIGHT, FittedWords, Numeral, Words
 
 RIGHT = Qt.AlignmentFlag.AlignRight
 TONES = {Mark.SOON: "soon", Mark.ACT: "act"}
-
-
-def _column(parent: QWidget, spacing: int = 0) -> QVBoxLayout:
-    column = QVBoxLayout(parent)
-    column.setContentsMargins(0, 0, 0, 0)
-    column.setSpacing(spacing)
-    return column
 
 
 class Header(QWidget):
@@ -107,13 +99,11 @@ class WeighBody(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        column = _column(self)
+        column = column_in(self)
         self.verdict = Verdict()
         self.remaining = Numeral(Role.REMAINING, "remaining")
         self.asked = _Asked()
-        self.middle = QStackedWidget()
-        self.middle.addWidget(self.remaining)
-        self.middle.addWidget(self.asked)
+        self.middle = Stack(self.remaining, self.asked)
         self.whole = LaneBar("whole_lane")
         self.last = LaneBar("last_lane", grows=True)
         column.addWidget(self.verdict)
@@ -147,7 +137,7 @@ class _Asked(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        column = _column(self)
+        column = column_in(self)
         self.title = FittedWords(Role.NAME, name="asked_tin")
         self.line = FittedWords(Role.LABEL, name="asked_detail")
         self.cautions = FittedWords(Role.TEXT, lines=2, name="cautions")
@@ -167,7 +157,7 @@ class PlanBody(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        column = _column(self, 8)
+        column = column_in(self, 8)
         top = QHBoxLayout()
         top.setSpacing(20)
         self.sign = Sign()
@@ -202,7 +192,7 @@ class ChoiceColumn(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        column = _column(self)
+        column = column_in(self)
         self.bar = TargetBar(vertical=True)
         column.addWidget(self.bar)
         column.addStretch(1)
@@ -213,7 +203,7 @@ class RescueTable(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        column = _column(self)
+        column = column_in(self)
         self._grid = QGridLayout()
         self._grid.setColumnStretch(0, 1)
         self._grid.setHorizontalSpacing(36)
@@ -323,29 +313,12 @@ class Banner(QWidget):
         self.update()
 
 
-class Stack(QStackedWidget):
-    """Parts shown one at a time; only the one that is up has a say in the height."""
-
-    def __init__(self, *parts: QWidget) -> None:
-        super().__init__()
-        for part in parts:
-            self.addWidget(part)
-        inner = self.layout()
-        if inner is not None:
-            inner.setSizeConstraint(QLayout.SizeConstraint.SetNoConstraint)
-
-    def minimumSizeHint(self) -> QSize:
-        """Return what the part that is up needs."""
-        shown = self.currentWidget()
-        return shown.minimumSizeHint() if shown is not None else QSize(0, 0)
-
-
 class NoticeBody(QWidget):
     """A question or a finished pot: a sentence, its figures, what belongs to it, cautions."""
 
     def __init__(self) -> None:
         super().__init__()
-        column = _column(self)
+        column = column_in(self)
         self.banner = Banner()
         self.lines = [FittedWords(Role.LABEL, lines=2, name=f"line_{at}") for at in range(2)]
         self.facts = FactRow()

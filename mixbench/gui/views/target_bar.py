@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
+from enum import Enum
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QBoxLayout, QWidget
 
-from mixbench.gui.presenters.pour_state import Action, Rank, Target
+from mixbench.gui.presenters.target import Rank, Target
 from mixbench.gui.theme import Theme
 from mixbench.gui.views.targets import TargetButton
 
@@ -22,7 +23,7 @@ class TargetBar(QWidget):
         along = QBoxLayout.Direction.TopToBottom if vertical else QBoxLayout.Direction.LeftToRight
         self._row = QBoxLayout(along, self)
         self._row.setContentsMargins(0, 0, 0, 0)
-        self._buttons: dict[Action, TargetButton] = {}
+        self._buttons: dict[Enum, TargetButton] = {}
         self._order: tuple[Hashable, ...] = ()
         self._theme: Theme | None = None
 
@@ -40,24 +41,24 @@ class TargetBar(QWidget):
             self._arrange(targets)
             self._order = order
 
-    def button(self, action: Action) -> TargetButton:
+    def button(self, action: Enum) -> TargetButton:
         """Return the control of an action, made on first need."""
         if action not in self._buttons:
-            button = TargetButton(action.value, self)
+            button = TargetButton(str(action.value), self)
             button.clicked.connect(lambda _down=False, a=action: self.pressed.emit(a))
             if self._theme is not None:
                 button.set_theme(self._theme)
             self._buttons[action] = button
         return self._buttons[action]
 
-    def primary(self) -> Action | None:
+    def primary(self) -> Enum | None:
         """Return the action of the primary target that can be pressed now."""
         for action, button in self._buttons.items():
             if button.isVisibleTo(self) and button.isEnabled() and button.rank is Rank.PRIMARY:
                 return action
         return None
 
-    def offers(self, action: Action) -> bool:
+    def offers(self, action: Enum) -> bool:
         """Return whether an action can be pressed now."""
         button = self._buttons.get(action)
         return button is not None and button.isVisibleTo(self) and button.isEnabled()

@@ -6,8 +6,8 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
-from mixbench.gui.metrics import Role
-from mixbench.gui.presenters.pour_state import Rank, Target
+from mixbench.gui.metrics import Metrics, Role
+from mixbench.gui.presenters.target import Rank, Target
 from mixbench.gui.theme import Theme, font_of
 
 
@@ -23,7 +23,6 @@ class TargetButton(QPushButton):
         self._detail = ""
         self.rank = Rank.PLAIN
         self._chosen = False
-        self._high = False
 
     def set_theme(self, theme: Theme) -> None:
         """Take colours and sizes."""
@@ -44,14 +43,14 @@ class TargetButton(QPushButton):
         """Show a target of the Pour page."""
         self.show_words(target.label, target.detail, target.rank, chosen=target.chosen)
         self.setEnabled(target.enabled)
-        self.setObjectName(target.action.value)
+        self.setObjectName(str(target.action.value))
 
     def sizeHint(self) -> QSize:
         """Return the room for the words, never less than the least target."""
         if self._theme is None:
             return super().sizeHint()
         metrics = self._theme.metrics
-        height = metrics.target if self.rank is Rank.PLAIN else metrics.primary
+        height = self._height(metrics)
         label = QFontMetricsF(self._theme.font(Role.LABEL, bold=self._is_bold()))
         detail = QFontMetricsF(self._theme.font(Role.LEAST))
         words = max(label.horizontalAdvance(self.text()), detail.horizontalAdvance(self._detail))
@@ -129,11 +128,16 @@ class TargetButton(QPushButton):
             font.setPixelSize(max(1, int(size * box.width() / needed)))
         return font
 
+    def _height(self, metrics: Metrics) -> int:
+        if self.rank is Rank.TILE:
+            return round(metrics.primary * 1.35)
+        return metrics.target if self.rank in (Rank.PLAIN, Rank.KEY) else metrics.primary
+
     def _is_bold(self) -> bool:
-        return self.rank is Rank.PRIMARY or self._chosen
+        return self.rank in (Rank.PRIMARY, Rank.TILE) or self._chosen
 
     def _chosen_kind(self) -> bool:
-        return self.rank is Rank.CHOICE
+        return self.rank in (Rank.CHOICE, Rank.TILE)
 
     def _fit(self) -> None:
         self.setFixedHeight(self.sizeHint().height())

@@ -1,0 +1,332 @@
+"""From a shelf of recipes to an order: one question at a time, refused in words where it arises."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from enum import Enum
+from typing import Protocol
+
+from mixbench.errors import MixbenchError, RecipeError
+from mixbench.gui.presenters.figures import figures_for, typed_number
+from mixbench.gui.presenters.recipe_words import is_by_mass, question
+from mixbench.gui.presenters.start_answers import Answers, Step, next_step
+from mixbench.gui.presenters.start_options import (
+    Option,
+    amount_options,
+    answered_text,
+    choice_options,
+    cup_options,
+    kind_options,
+    recipe_options,
+)
+from mixbench.gui.presenters.start_pages import (
+    keypad_page,
+    refused_page,
+    summary_page,
+    tiles_page,
+    waiting_page,
+)
+from mixbench.gui.presenters.start_state import TILES, StartAction, StartPageState
+from mixbench.i18n import _
+from mixbench.ledger.library import RecipeFile, RecipeLibrary
+from mixbench.ledger.pots import PotRow
+from mixbench.ledger.shop import Shop
+from mixbench.mixing.model import Amount, Cup, Recipe
+from mixbench.pouring.control import Order
+
+LONGEST_ENTRY = 7
+SHOWN_PROBLEMS = 2
+
+
+class Counter(Protocol):
+    """Where orders are checked and half-poured pots wait (see `mixbench.pouring.desk`)."""
+
+    shop: Shop
+
+    def order(
+        self,
+        recipe: Recipe,
+        choices: Mapping[str, str],
+        wanted: Amount,
+        cup: Cup,
+        *,
+        job: str = "",
+    ) -> Order:
+        """Return an order that cup and scale can hold."""
+
+    def unfinished(self) -> PotRow | None:
+        """Return the pot left half poured."""
+
+
+class StartView(Protocol):
+    """What the presenter needs of its page."""
+
+    def render_state(self, state: StartPageState) -> None:
+        """Show a state."""
+
+
+class StartElsewhere(Protocol):
+    """Ways out of the page."""
+
+    def begin(self, order: Order) -> None:
+        """Start pouring an order."""
+
+    def resume(self) -> None:
+        """Go on with the pot left half poured."""
+
+    def other_pages(self) -> None:
+        """Go to the list of other pages."""
+
+
+class StartPresenter:
+    """Asks for recipe, variant, amount and cup, and hands over an order."""
+
+    def __init__(
+        self,
+        library: RecipeLibrary,
+        counter: Counter,
+        view: StartView,
+        elsewhere: StartElsewhere,
+        *,
+        language: str = "en",
+    ) -> None:
+        self._library = library
+        self._counter = counter
+        self._view = view
+        self._elsewhere = elsewhere
+        self._figures = figures_for(language)
+        self._answers = Answers()
+        self._past: list[Answers] = []
+        self._read: dict[str, Recipe | None] = {}
+        self._offered: list[Option] = []
+        self._from = 0
+        self._entry: str | None = None
+        self._unit = "ml"
+        self._refusal = ""
+        self._job = ""
+
+    def use_language(self, language: str) -> None:
+        """Write numbers in another language."""
+        self._figures = figures_for(language)
+        self.refresh()
+
+    def restart(self) -> None:
+        """Begin with the first question again."""
+        self._answers = Answers()
+        self._past.clear()
+        self._from, self._entry, self._refusal, self._job = 0, None, "", ""
+        self.refresh()
+
+    def load_next(self) -> bool:
+        """Read the quantities of one more recipe; return whether there are others left.
+
+        Called after the first frame, once per idle moment: reading the first one imports pint.
+        """
+        waiting = [one for one in self._library.files if one.path.name not in self._read]
+        if waiting:
+            self._recipe_of(waiting[0])
+            if next_step(self._answers, self._library.files) is Step.RECIPE:
+                self.refresh()
+        return len(waiting) > 1
+
+    def refresh(self) -> None:
+        """Show the present question."""
+        self._view.render_state(self._state())
+
+    def act(self, action: Enum) -> None:
+        """Follow a press."""
+        if action in TILES:
+            self._answer(self._offered[TILES.index(StartAction(action.value))])
+        elif action is StartAction.OTHER_PAGES:
+            self._elsewhere.other_pages()
+        elif action is StartAction.RESUME:
+            self._elsewhere.resume()
+        elif action is StartAction.POUR:
+            self._pour()
+        else:
+            self._turn(action)
+            self.refresh()
+
+    def typed(self, letter: str) -> None:
+        """Take one key of the keypad or of a keyboard: a digit or a decimal mark."""
+        if self._entry is None or len(self._entry) >= LONGEST_ENTRY:
+            return
+        if letter.isdigit() or (letter in ",." and not set(",.") & set(self._entry)):
+            mark = self._figures.decimal if letter in ",." else letter
+            self._entry += mark
+            self._refusal = ""
+            self.refresh()
+
+    def said(self, text: str) -> None:
+        """Take a scanned or typed text: on the last page it is the job."""
+        if next_step(self._answers, self._library.files) is Step.SUMMARY:
+            self._job = text
+            self.refresh()
+
+    def _turn(self, action: Enum) -> None:
+        self._refusal = ""
+        if action is StartAction.BACK:
+            self._back()
+        elif action is StartAction.MORE:
+            self._from += len(self._offered)
+        elif action is StartAction.UNIT:
+            self._unit = "g" if self._unit == "ml" else "ml"
+        elif action is StartAction.RUB_OUT:
+            self._entry = (self._entry or "")[:-1]
+        elif action is StartAction.DONE:
+            self._finish_entry()
+
+    def _back(self) -> None:
+        self._from = 0
+        if self._entry is not None:
+            self._entry = None
+        elif self._past:
+            self._answers = self._past.pop()
+
+    def _answer(self, option: Option) -> None:
+        value = option.value
+        self._refusal = ""
+        if isinstance(value, RecipeFile):
+            value = self._recipe_of(value)
+            if value is None:
+                self.refresh()
+                return
+        if value is None:
+            self._entry = ""
+            recipe = self._answers.recipe
+            self._unit = "g" if recipe is not None and is_by_mass(recipe) else "ml"
+        else:
+            self._take(value)
+        self.refresh()
+
+    def _take(self, value: object) -> None:
+        """Add an answer; what it means follows from the question that is up."""
+        answers = self._answers
+        self._past.append(answers)
+        self._from = 0
+        match value:
+            case Recipe():
+                answers = replace(answers, recipe=value)
+            case Amount():
+                answers = replace(answers, amount=value)
+            case Cup():
+                answers = replace(answers, cup=value)
+            case str() if answers.recipe is None:
+                answers = replace(answers, kind=value)
+            case _:
+                chosen = (*answers.chosen, (answers.open_axis(), str(value)))
+                answers = replace(answers, chosen=chosen)
+        self._answers = answers
+
+    def _finish_entry(self) -> None:
+        number = typed_number(self._entry or "")
+        if not number:
+            self._refusal = _("Type an amount above zero, such as 350.")
+            return
+        wanted = Amount(mass_g=number) if self._unit == "g" else Amount(volume_ml=number)
+        self._entry = None
+        self._take(wanted)
+
+    def _recipe_of(self, one: RecipeFile) -> Recipe | None:
+        """Return a recipe, or None with the reason ready to be shown."""
+        try:
+            self._read[one.path.name] = one.recipe()
+        except RecipeError as error:
+            self._read[one.path.name] = None
+            shown = [str(problem) for problem in error.problems[:SHOWN_PROBLEMS]]
+            more = len(error.problems) - len(shown)
+            tail = _(" And {count} more.").format(count=more) if more > 0 else ""
+            self._refusal = f"{one.path.name}: {' '.join(shown)}{tail}"
+        return self._read[one.path.name]
+
+    def _order(self, cup: Cup) -> Order:
+        answers = self._answers
+        if answers.recipe is None or answers.amount is None:
+            raise RuntimeError("asked for an order before recipe and amount are known")
+        return self._counter.order(
+            answers.recipe, answers.choices(), answers.amount, cup, job=self._job
+        )
+
+    def _pour(self) -> None:
+        if self._answers.cup is None:
+            return
+        try:
+            self._elsewhere.begin(self._order(self._answers.cup))
+        except MixbenchError as error:
+            self._refusal = str(error)
+            self.refresh()
+
+    def _state(self) -> StartPageState:
+        waiting = self._counter.unfinished()
+        if waiting is not None:
+            return waiting_page(waiting)
+        answered = answered_text(self._answers, self._figures)
+        if self._entry is not None:
+            return keypad_page(
+                self._entry,
+                self._unit,
+                decimal=self._figures.decimal,
+                answered=answered,
+                refusal=self._refusal,
+            )
+        step = next_step(self._answers, self._library.files)
+        if step is Step.SUMMARY and self._answers.cup is not None:
+            return self._summary(self._answers.cup, answered)
+        title, options, hint = self._question(step)
+        state, self._offered = tiles_page(
+            title,
+            options,
+            answered=answered,
+            first=self._from,
+            says=self._refusal or hint,
+            at_start=not self._past,
+        )
+        return state
+
+    def _summary(self, cup: Cup, answered: str) -> StartPageState:
+        try:
+            order = self._order(cup)
+        except MixbenchError as error:
+            return refused_page(_("This cannot be poured"), answered, str(error))
+        return summary_page(
+            order,
+            answered=answered,
+            job=self._job,
+            refusal=self._refusal,
+            figures=self._figures,
+        )
+
+    def _question(self, step: Step) -> tuple[str, list[Option], str]:
+        """Return a question, its answers, and a hint when there is none to pick."""
+        answers, recipe = self._answers, self._answers.recipe
+        if step is Step.KIND:
+            return _("What are you mixing?"), kind_options(self._library.files), ""
+        if recipe is None:
+            kind = answers.kind
+            files = [one for one in self._library.files if not kind or one.kind == kind]
+            hint = "" if files else self._no_recipes()
+            return (
+                _("What are you mixing?"),
+                recipe_options(files, self._read, self._figures),
+                hint,
+            )
+        if step is Step.CHOICE:
+            axis = answers.open_axis()
+            return question(axis), choice_options(recipe, axis), ""
+        if step is Step.AMOUNT:
+            return _("How much?"), amount_options(recipe, self._figures), ""
+        options = cup_options(self._counter.shop.cups, self._order, self._figures)
+        return _("In which cup?"), options, self._cup_hint(options)
+
+    def _no_recipes(self) -> str:
+        return _("There are no recipes in {folder}. Put recipe files there.").format(
+            folder=self._library.folder
+        )
+
+    def _cup_hint(self, options: list[Option]) -> str:
+        if not options:
+            return _("The shop lists no cups. Add them to shop.toml.")
+        if any(option.enabled for option in options):
+            return ""
+        return _("No cup holds it. Go back and ask for less.")

@@ -4,6 +4,8 @@ MixbenchError
 ├── InputError (also ValueError)     something typed or read from a file cannot be used
 │   ├── QuantityError                a quantity without a unit, or of the wrong kind
 │   ├── RangeError                   a number no pot can have: negative, not a number, above a bound
+│   │   └── ValidityError            a possible number that a formula or table does not reach
+│   ├── NotationError                a ratio that cannot be read, or can be read in several ways
 │   ├── MissingFigureError           a computation needs a figure that the sheet does not give
 │   ├── ListedError                  a file with one or more problems, all of them listed
 │   │   ├── RecipeError              … a recipe
@@ -61,6 +63,24 @@ class QuantityError(InputError):
 
 class RangeError(InputError):
     """A number that no pot can have: negative, not a number, infinite, above a bound."""
+
+
+class ValidityError(RangeError):
+    """A possible number outside the range in which a formula or a sheet's table holds."""
+
+
+class NotationError(InputError):
+    """A written ratio that cannot be read, or can be read in several ways.
+
+    Parameters
+    ----------
+    readings
+        What the text could mean, each written so that it has one meaning; empty when it has none.
+    """
+
+    def __init__(self, what: str, *, readings: tuple[str, ...] = (), remedy: str = "") -> None:
+        super().__init__(what, remedy=remedy)
+        self.readings = readings
 
 
 class MissingFigureError(InputError):

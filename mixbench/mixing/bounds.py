@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sized
 
-from mixbench.errors import MissingFigureError, RangeError
+from mixbench.errors import MissingFigureError, RangeError, ValidityError
 from mixbench.i18n import _
 from mixbench.mixing.model import Product
 
@@ -142,6 +142,35 @@ def temperature(value_c: float, field: str = "") -> float:
             remedy=_("Give it in degrees Celsius, between -20 and 80; 68 °F are 20 °C."),
         )
     return value_c
+
+
+def within(value: float, least: float, most: float, field: str, unit: str) -> float:
+    """Return ``value`` if a formula or a table reaches it.
+
+    Raises
+    ------
+    RangeError
+        ``value`` is not a number or infinite.
+    ValidityError
+        ``value`` is below ``least`` or above ``most``.
+
+    Examples
+    --------
+    >>> within(42.0, 40.0, 100.0, "flow time", "s")
+    42.0
+    >>> within(12.0, 40.0, 100.0, "flow time", "s")
+    Traceback (most recent call last):
+    mixbench.errors.ValidityError: flow time is 12 s. It holds only from 40 to 100 s.
+    """
+    _finite(value, field)
+    if not least <= value <= most:
+        raise ValidityError(
+            _("{field} is {value:g} {unit}.").format(field=field, value=value, unit=unit),
+            remedy=_("It holds only from {least:g} to {most:g} {unit}.").format(
+                least=least, most=most, unit=unit
+            ),
+        )
+    return value
 
 
 def same_length(**columns: Sized) -> int:

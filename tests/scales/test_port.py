@@ -69,6 +69,9 @@ class GoneDevice:
     def in_waiting(self) -> int:
         raise self._error
 
+    def read(self, _size: int) -> bytes:
+        raise self._error
+
     def write(self, _data: bytes) -> None:
         raise self._error
 

@@ -7,6 +7,7 @@ file can drop them, which is what the chain and the anchors are for.
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -14,6 +15,7 @@ from pathlib import Path
 
 from mixbench.errors import JournalError, JournalVersionError
 from mixbench.i18n import _
+from mixbench.journal.faults import not_a_journal, write_protected
 
 APPLICATION_ID = 0x4D784A6C  # "MxJl", at byte 68 of the file
 SCHEMA_VERSION = 1
@@ -65,9 +67,14 @@ def open_writing(path: Path, *, create: bool) -> sqlite3.Connection:
     ------
     JournalVersionError
         It is something else, or of a newer mixbench.
+    JournalWriteError
+        It is write-protected.
     sqlite3.Error
         The file cannot be opened.
     """
+    # SQLite would fall back to reading and say so only when the first pot is recorded.
+    if path.exists() and not os.access(path, os.W_OK):
+        raise write_protected(path).as_error()
     db = _connect(path, "rwc" if create else "rw")
     try:
         if _is_empty(db) and create:
@@ -173,7 +180,7 @@ def _set_up(db: sqlite3.Connection) -> None:
 def _identify(db: sqlite3.Connection, path: Path) -> None:
     mark = db.execute("PRAGMA application_id").fetchone()[0]
     if mark != APPLICATION_ID:
-        raise not_a_journal(path)
+        raise not_a_journal(path).as_error()
     version = db.execute("PRAGMA user_version").fetchone()[0]
     if version != SCHEMA_VERSION:
         raise JournalVersionError(
@@ -183,12 +190,3 @@ def _identify(db: sqlite3.Connection, path: Path) -> None:
             kept=_("Nothing in it was touched."),
             remedy=_("Open it with the mixbench that wrote it, or install the newest one."),
         )
-
-
-def not_a_journal(path: Path) -> JournalVersionError:
-    """Return the error for a file that is something else."""
-    return JournalVersionError(
-        _("{path} is not a journal of mixbench.").format(path=path),
-        kept=_("Nothing in it was touched."),
-        remedy=_("Check the name of the file, or put a copy of the journal in its place."),
-    )

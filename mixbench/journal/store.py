@@ -153,7 +153,7 @@ class Journal:
             return self._record(fact)
         except sqlite3.Error as error:
             if not from_environment(error):
-                raise _our_fault(error, self.path) from error
+                raise cause_of(error, self.path).as_error() from error
         self._shaken = True
         return self._record_again(fact)
 
@@ -267,8 +267,3 @@ class Journal:
                 ),
                 remedy=_("Open the journal once in the mixbench window."),
             )
-
-
-def _our_fault(error: sqlite3.Error, path: Path) -> JournalError:
-    cause = cause_of(error, path)
-    return JournalError(cause.what, kept=_("Nothing was recorded by this."), remedy=cause.remedy)

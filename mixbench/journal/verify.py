@@ -17,7 +17,7 @@ from mixbench.i18n import _
 from mixbench.journal.anchors import Anchor
 from mixbench.journal.chain import ChainBreakError
 from mixbench.journal.database import missing_guards, open_reading
-from mixbench.journal.faults import cause_of, explained
+from mixbench.journal.faults import explained
 from mixbench.journal.rows import rows_from
 from mixbench.journal.store import Journal
 from mixbench.journal.walk import AnchorFinding, Walk
@@ -89,9 +89,19 @@ def verify(journal: Journal | Path | str, anchors: Iterable[Anchor | str] = ()) 
             _("There is no journal at {path}.").format(path=path),
             remedy=_("Check the name of the file."),
         )
-    with explained(path), closing(open_reading(path)) as db:
-        broken, damage = _walk_file(walk, db, path)
-        return _verdict(walk, broken, damage or _file_findings(db))
+    broken: ChainBreakError | None = None
+    file: tuple[str, ...] = ()
+    try:
+        with explained(path), closing(open_reading(path)) as db:
+            for row in rows_from(db):
+                walk.add_row(row)
+            file = _file_findings(db)
+    except ChainBreakError as error:
+        broken = error
+    except JournalBrokenError as error:  # damage that SQLite itself stumbles over
+        broken = ChainBreakError(walk.chain.seq + 1, error.what)
+        file = (error.what,)
+    return _verdict(walk, broken, file)
 
 
 def verify_export(path: Path | str, anchors: Iterable[Anchor | str] = ()) -> Verdict:
@@ -109,22 +119,6 @@ def verify_export(path: Path | str, anchors: Iterable[Anchor | str] = ()) -> Ver
             _("{path} cannot be read: {reason}.").format(path=path, reason=error.strerror)
         ) from error
     return _verdict(walk, broken, ())
-
-
-def _walk_file(
-    walk: Walk, db: sqlite3.Connection, path: Path
-) -> tuple[ChainBreakError | None, tuple[str, ...]]:
-    try:
-        for row in rows_from(db):
-            walk.add_row(row)
-    except ChainBreakError as error:
-        return error, ()
-    except sqlite3.DatabaseError as error:
-        cause = cause_of(error, path)
-        if cause.error is not JournalBrokenError:
-            raise
-        return ChainBreakError(walk.chain.seq + 1, cause.what), (cause.what,)
-    return None, ()
 
 
 def _file_findings(db: sqlite3.Connection) -> tuple[str, ...]:

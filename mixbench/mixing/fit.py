@@ -1,47 +1,107 @@
-"""Whether a pot fits the cup and the scale, said before anything is poured."""
+"""Whether a plan can be poured at all: the cup, the scale, and the scale's last digit."""
 
 from __future__ import annotations
+
+import math
 
 from mixbench.errors import Problem
 from mixbench.i18n import _
 from mixbench.mixing.model import Cup, ScaleLimits, Targets
 
+FILL_LIMIT = 1.0
+"""Part of a cup's capacity that may be filled; house rule: to the capacity mark [-]."""
+
+_LAST_BIT = 1e-9
+"""Relative slack, so that a cup filled to its mark is not refused for a rounding error [-]."""
+
 
 def fit(
-    plan: Targets, cup: Cup | None, scale: ScaleLimits | None, cup_gross_g: float
+    targets: Targets, cup: Cup | None, scale: ScaleLimits | None, cup_gross_g: float
 ) -> tuple[Problem, ...]:
-    """Return every reason why a pot does not fit; empty when it does.
+    """Return every reason why a plan cannot be poured; empty when it can.
 
     Parameters
     ----------
-    plan
-        The pot, volume [ml] and total [g].
+    targets
+        The plan.
     cup
-        The cup; it may be filled to its stated capacity.
+        The cup with its capacity [ml]; None to leave it out.
     scale
-        What the scale can weigh, cup included.
+        The scale with its capacity [g]; None to leave it out.
     cup_gross_g
-        What the scale shows with the empty cup on it [g].
+        Weight of the empty cup, which the scale carries too [g].
+
+    Examples
+    --------
+    >>> plan = Targets(300.0, (300.0,), (297.0,), (303.0,), (300.0,), 300.0, 200.0)
+    >>> fit(plan, Cup("Cup 400", 400.0), ScaleLimits(6200.0, 0.1), 18.0)
+    ()
+    >>> for reason in fit(plan, Cup("Cup 180", 180.0), ScaleLimits(310.0, 0.1), 18.0):
+    ...     print(reason.what)
+    The pot is 200.0 ml, but Cup 180 holds 180 ml.
+    Pot and cup weigh 318.0 g, but the scale can weigh 310 g.
     """
-    against: list[Problem] = []
-    if cup is not None and plan.volume_ml > cup.capacity_ml:
-        against.append(
+    if not (targets.total_g > 0 and min(targets.mass_g) > 0):
+        return (
             Problem(
-                "cup",
-                _("The pot is {volume:.0f} ml; {cup} holds {capacity:.0f} ml.").format(
-                    volume=plan.volume_ml, cup=cup.name, capacity=cup.capacity_ml
-                ),
-                _("Take a larger cup or make less."),
-            )
+                _("amount"),
+                _("There is nothing to make: a component weighs nothing."),
+                _("Ask for more than zero."),
+            ),
         )
-    if scale is not None and cup_gross_g + plan.total_g > scale.capacity_g:
-        against.append(
-            Problem(
-                "scale",
-                _("Pot and cup weigh {mass:.0f} g; the scale takes {capacity:.0f} g.").format(
-                    mass=cup_gross_g + plan.total_g, capacity=scale.capacity_g
-                ),
-                _("Make it in two pots."),
-            )
-        )
+    against = []
+    if cup is not None and targets.volume_ml > cup.capacity_ml * FILL_LIMIT * (1 + _LAST_BIT):
+        against.append(_too_big_for_cup(targets.volume_ml, cup))
+    gross_g = targets.total_g + cup_gross_g
+    if scale is not None and gross_g > scale.capacity_g * (1 + _LAST_BIT):
+        against.append(_too_heavy_for_scale(gross_g, scale))
     return tuple(against)
+
+
+def unreachable_bands(targets: Targets, step_g: float) -> tuple[int, ...]:
+    """Return the components whose band holds no weight that the scale can show.
+
+    Parameters
+    ----------
+    targets
+        The plan; bands in grams.
+    step_g
+        Value of the scale's last digit, > 0 [g].
+
+    Returns
+    -------
+    tuple of int
+        Places of the components, in pouring order. It is a warning, not a refusal: the pot is too
+        small to be mixed accurately on this scale, and a larger one may not be.
+
+    Examples
+    --------
+    >>> plan = Targets(9.0, (9.0, 0.25), (8.9, 0.24), (9.1, 0.26), (9.0, 9.25), 9.25, 8.0)
+    >>> unreachable_bands(plan, 0.1), unreachable_bands(plan, 0.01)
+    ((1,), ())
+    """
+    return tuple(
+        index
+        for index, (low_g, high_g) in enumerate(zip(targets.low_g, targets.high_g, strict=True))
+        if math.floor(high_g / step_g + _LAST_BIT) < math.ceil(low_g / step_g - _LAST_BIT)
+    )
+
+
+def _too_big_for_cup(volume_ml: float, cup: Cup) -> Problem:
+    return Problem(
+        _("cup"),
+        _("The pot is {volume} ml, but {cup} holds {capacity} ml.").format(
+            volume=f"{volume_ml:.1f}", cup=cup.name, capacity=f"{cup.capacity_ml * FILL_LIMIT:g}"
+        ),
+        _("Take a larger cup or make less."),
+    )
+
+
+def _too_heavy_for_scale(gross_g: float, scale: ScaleLimits) -> Problem:
+    return Problem(
+        _("scale"),
+        _("Pot and cup weigh {gross} g, but the scale can weigh {capacity} g.").format(
+            gross=f"{gross_g:.1f}", capacity=f"{scale.capacity_g:g}"
+        ),
+        _("Make less, or use a larger scale."),
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -145,6 +146,14 @@ def test_the_unit_last_named_goes_before_the_unit_of_the_profile() -> None:
 
 def test_a_count_without_unit_is_never_taken_for_grams() -> None:
     assert reading(b"QT,+00000012", SHELF["hdr1"], unit_before="g").mass_g is None
+
+
+def test_a_mark_that_the_profile_does_not_explain_is_refused() -> None:
+    shape = replace(HDR2, motion={"ST": True})
+    assert reading(b"ST,GS,+0012.3 g", shape).stable is True
+    assert refusal(b"US,GS,+0012.3 g", shape).reason == (
+        "The mark 'US' is not known to the profile."
+    )
 
 
 def test_an_answer_that_is_no_weighing_is_expected_and_says_what_it_is() -> None:

@@ -151,6 +151,7 @@ def test_all_problems_of_a_file_are_listed_at_once() -> None:
         ("[[lines]]\n", "serial = 9600\n[[lines]]\n", "serial: 9600. Write a table, [serial]."),
         ("[[lines]]\n", '[framing]\nends = ""\n[[lines]]\n', "framing, ends: empty."),
         ("[[lines]]\n", '[framing]\nstart = "ab"\n[[lines]]\n', "start: more than one character."),
+        ("[[lines]]\n", '[[requests]]\nsend = "W"\n[[lines]]\n', "requests 1, every_ms: missing."),
         ("[0-9.]+", "[0-9.]{99999999999}", "lines 1, pattern: "),
         ("mass_g = 412.3", "mass_g = 412.4", "example 1: b'W412.3\\r\\n' gives mass_g 412.3"),
         ('"W412.3\\r\\n"', '"W412.3\\r\\nW1\\r\\n"', "gives 2 frames"),

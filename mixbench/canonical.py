@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import re
 from collections.abc import Mapping, Sequence
 from typing import Any, NoReturn
 
@@ -75,8 +74,8 @@ def read_canonical(data: bytes) -> object:
         raise InputError(_("The bytes are not JSON of the journal's profile.")) from error
     if not same:
         raise InputError(_("The bytes are not in canonical form."))
-    if not text.isascii() or _LONG_INTEGER.search(text):
-        _check(value, "value")
+    if not text.isascii():
+        _check(value, "value")  # a key may be what is not ASCII
     return value
 
 
@@ -127,6 +126,13 @@ def _refuse_number(text: str) -> NoReturn:
     raise ValueError(text)
 
 
+def _whole_number(text: str) -> int:
+    value = int(text)
+    if len(text) > 15 and abs(value) > LARGEST_INTEGER:
+        raise ValueError(text)
+    return value
+
+
 # Made once: json.dumps and json.loads build a new coder at every call. The encoder need not look
 # for circles, the recursion limit finds them.
 _ENCODER = json.JSONEncoder(
@@ -136,8 +142,6 @@ _ENCODER = json.JSONEncoder(
     check_circular=False,
     default=_as_dict,
 )
-_DECODER = json.JSONDecoder(parse_float=_refuse_number, parse_constant=_refuse_number)
-
-# In canonical form a number follows one of these directly, or is the whole text. Digits inside
-# text can match too; that only costs the full check.
-_LONG_INTEGER = re.compile(r"(?:^|[:,\[])-?\d{16}")
+_DECODER = json.JSONDecoder(
+    parse_int=_whole_number, parse_float=_refuse_number, parse_constant=_refuse_number
+)

@@ -20,9 +20,17 @@ GENESIS = "0" * 64
 
 Body = Mapping[str, Json]
 
-_TEXTS = ("bench", "by", "kind", "prev", "op")
-_COUNTS = ("seq", "at", "version")
-_FIELDS = frozenset((*_TEXTS, *_COUNTS, "body"))
+_KINDS: dict[str, type] = {
+    "bench": str,
+    "seq": int,
+    "at": int,
+    "by": str,
+    "kind": str,
+    "version": int,
+    "body": dict,
+    "prev": str,
+    "op": str,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,19 +109,17 @@ def fields_of(value: object) -> dict[str, Any]:
     InputError
         A field is missing, unknown or of the wrong kind.
     """
-    if not isinstance(value, dict) or value.keys() != _FIELDS:
+    if not isinstance(value, dict) or value.keys() != _KINDS.keys():
         found = ", ".join(sorted(value)) if isinstance(value, dict) else type(value).__name__
         raise InputError(_("An entry has other fields than these: {found}.").format(found=found))
     fields: dict[str, Any] = value
-    wrong = [name for name in _TEXTS if not isinstance(fields[name], str)]
-    wrong += [name for name in _COUNTS if type(fields[name]) is not int]
-    wrong += ["body"] * (not isinstance(fields["body"], dict))
-    wrong += [name for name in ("bench", "kind", "op") if not fields[name]]
-    wrong += [name for name in ("seq", "version") if name not in wrong and fields[name] < 1]
+    wrong = [name for name, kind in _KINDS.items() if type(fields[name]) is not kind]
+    wrong = wrong or [name for name in ("bench", "kind", "op") if not fields[name]]
+    wrong = wrong or [name for name in ("seq", "version") if fields[name] < 1]
     if wrong:
         raise InputError(
             _("An entry cannot be recorded with this in its field {names}.").format(
-                names=", ".join(f"{name}: {fields[name]!r}" for name in dict.fromkeys(wrong))
+                names=", ".join(f"{name}: {fields[name]!r}" for name in wrong)
             )
         )
     return fields

@@ -50,13 +50,9 @@ class Walk:
         self._form = form
         self._anchors = tuple(given)
         self._fits: dict[Anchor, int] = {}
-        self._by_seq: defaultdict[int, list[Anchor]] = defaultdict(list)
-        self._by_prefix: defaultdict[str, list[Anchor]] = defaultdict(list)
+        self._expected: defaultdict[int | str, list[Anchor]] = defaultdict(list)
         for anchor in self._anchors:
-            if anchor.seq:
-                self._by_seq[anchor.seq].append(anchor)
-            else:
-                self._by_prefix[anchor.prefix].append(anchor)
+            self._expected[anchor.seq or anchor.prefix].append(anchor)
 
     def add_row(self, row: Row) -> None:
         """Meet a row of the table.
@@ -67,11 +63,8 @@ class Walk:
             It is not the next entry, or its columns say something else than its bytes.
         """
         fields = self._check(row.entry, row.hash, row.seq)
-        for name in ("at", "kind", "op", "prev"):
-            if getattr(row, name) != fields[name]:
-                raise ChainBreakError(
-                    row.seq, _("its column {name} says something else.").format(name=name)
-                )
+        if row[1:5] != (fields["at"], fields["kind"], fields["op"], fields["prev"]):
+            raise _column_differs(row, fields)
         self._move(fields, row.hash)
 
     def add(self, stored: bytes, recorded: str = "") -> None:
@@ -97,11 +90,15 @@ class Walk:
 
     def _move(self, fields: dict[str, Any], entry_hash: str) -> None:
         self.chain.move(fields, entry_hash)
-        candidates = self._by_seq.get(fields["seq"], [])
-        candidates = candidates + self._by_prefix.get(entry_hash[:32], [])
-        for anchor in candidates:
-            if anchor.fits(entry_hash) and anchor.bench in ("", fields["bench"]):
-                self._fits[anchor] = fields["seq"]
+        if not self._anchors:
+            return
+        for key in (fields["seq"], entry_hash[:32]):
+            self._meet(key, fields["bench"], entry_hash)
+
+    def _meet(self, key: int | str, bench: str, entry_hash: str) -> None:
+        for anchor in self._expected.get(key, ()):
+            if anchor.fits(entry_hash) and anchor.bench in ("", bench):
+                self._fits[anchor] = self.chain.seq
 
     def _finding(self, anchor: Anchor, broken: ChainBreakError | None) -> AnchorFinding:
         fits = self._fits.get(anchor, 0)
@@ -128,3 +125,8 @@ class Walk:
             found=self.chain.bench or "–",
         )
         return AnchorFinding(anchor, fits, first_bad, said)
+
+
+def _column_differs(row: Row, fields: dict[str, Any]) -> ChainBreakError:
+    name = next(name for name in ("at", "kind", "op", "prev") if getattr(row, name) != fields[name])
+    return ChainBreakError(row.seq, _("its column {name} says something else.").format(name=name))

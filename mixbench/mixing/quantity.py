@@ -63,6 +63,7 @@ DURATION = Kind("s", "60 min", 0, 31_536_000, above_zero=True)
 THICKNESS = Kind("um", "60 um", 0, 10_000)
 FRACTION = Kind("1", "2 %", 0, 1, only=_PERCENT)
 PERCENTAGE = Kind("1", "10 %", 1e-5, 10, above_zero=True, only=_PERCENT)
+TOLERANCE = Kind("1", "2 %", 0, 0.5, only=_PERCENT)
 PARTS = Kind("1", "4 parts", 1e-3, 100_000, above_zero=True, only=frozenset({"part", "parts"}))
 EXPANSION = Kind("1/K", "0.001 1/K", 0, LARGEST_EXPANSION_PER_K)
 VOC = Kind("g/l", "540 g/l", 0, 2000)
@@ -108,10 +109,28 @@ def read(text: str, kind: Kind, field: str = "") -> float:
     mixbench.errors.QuantityError: density: "1512 g/ml" is more than 5 g/ml, the most that makes \
 sense here. Check the number and its unit.
     """
+    return read_either(text, (kind,), field)[0]
+
+
+def read_either(text: str, kinds: tuple[Kind, ...], field: str = "") -> tuple[float, Kind]:
+    """Return a quantity in the unit of the first kind it converts to, and that kind.
+
+    Raises
+    ------
+    QuantityError
+        As `read`.
+
+    Examples
+    --------
+    >>> value, kind = read_either("10 %", (PARTS, PERCENTAGE))
+    >>> value, kind is PERCENTAGE
+    (0.1, True)
+    """
     try:
-        return _read(text, (kind,))[0]
+        return _read(text, kinds)
     except QuantityError as error:
-        raise _placed(error, field) from None
+        what = f"{field}: {error.what}" if field else error.what
+        raise QuantityError(what, remedy=error.remedy) from None
 
 
 def mass_g(text: str, field: str) -> float:
@@ -211,15 +230,11 @@ def amount(text: str, field: str) -> Amount:
     >>> amount("600 ml", "--make"), amount("450 g", "--make")
     (Amount(volume_ml=600.0, mass_g=None), Amount(volume_ml=None, mass_g=450.0))
     """
-    try:
-        value, kind = _read(text, (VOLUME, _MASS_TO_MAKE))
-    except QuantityError as error:
-        raise _placed(error, field) from None
+    value, kind = read_either(text, (VOLUME, _MASS_TO_MAKE), field)
     return Amount(volume_ml=value) if kind is VOLUME else Amount(mass_g=value)
 
 
 def _read(text: str, kinds: tuple[Kind, ...]) -> tuple[float, Kind]:
-    """Return a quantity in the unit of the first kind it converts to, and that kind."""
     plain = re.sub(r" 1 ?/", " /", " ".join(text.replace("−", "-").split()))
     found = _QUANTITY.fullmatch(plain) if len(plain) <= _LONGEST else None
     if found is None:
@@ -303,7 +318,3 @@ def _refused(
         examples = _(" or ").join(f'"{kind.example}"' for kind in kinds)
         remedy = _("Write it such as {examples}.").format(examples=examples)
     return QuantityError(f'"{shown(text)}" {finding}', remedy=remedy)
-
-
-def _placed(error: QuantityError, field: str) -> QuantityError:
-    return QuantityError(f"{field}: {error.what}" if field else error.what, remedy=error.remedy)

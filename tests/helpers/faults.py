@@ -1,7 +1,6 @@
 """Ways to make a file system unkind, each undone afterwards and each skipped where it cannot be."""
 
 import os
-import resource
 import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -13,6 +12,8 @@ import pytest
 @contextmanager
 def write_protected(path: Path) -> Iterator[None]:
     """Take the right to write from a file or folder; from root too, who ignores permissions."""
+    if os.name != "posix":
+        pytest.skip("folders cannot be write-protected this way here")
     if os.geteuid() == 0:
         _as_root("chattr", "+i", str(path))
         try:
@@ -47,6 +48,7 @@ def remount(folder: Path, how: str) -> None:
 @contextmanager
 def files_no_larger_than(size: int) -> Iterator[None]:
     """Let the system refuse every write beyond a size, as a quota does."""
+    resource = pytest.importorskip("resource")
     before = resource.getrlimit(resource.RLIMIT_FSIZE)
     resource.setrlimit(resource.RLIMIT_FSIZE, (size, before[1]))
     try:

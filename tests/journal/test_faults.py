@@ -171,6 +171,13 @@ class TestNotThere:
             pour(journal, 2)
         assert path.read_text().startswith("not a journal")
 
+    def test_replaced_by_the_database_of_another_program(self, journal, path, tmp_path):
+        with closing(sqlite3.connect(tmp_path / "other.db")) as db:
+            db.execute("CREATE TABLE note (text)")
+        (tmp_path / "other.db").replace(path)
+        with pytest.raises(JournalWriteError, match="replaced by another file"):
+            pour(journal, 2)
+
     def test_an_older_copy_put_back_is_noticed(self, journal, path):
         shutil.copy(path, path.with_suffix(".copy"))
         pour(journal, 2)

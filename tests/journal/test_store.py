@@ -1,5 +1,6 @@
 """The journal in its file: opening, guards, one bench, one thread."""
 
+import errno
 import sqlite3
 import threading
 from contextlib import closing
@@ -7,6 +8,7 @@ from contextlib import closing
 import pytest
 
 from mixbench.errors import JournalBrokenError, JournalError, JournalWriteError
+from mixbench.journal import database, lock
 from mixbench.journal.database import APPLICATION_ID, missing_guards
 from mixbench.journal.recorder import Head
 from mixbench.journal.rows import TAIL
@@ -185,6 +187,19 @@ class TestTail:
             with pytest.raises(JournalBrokenError, match="Entry 1"):
                 next(journal.entries())
 
+    def test_bytes_that_are_no_entry_are_not_handed_out(self, path):
+        small_journal(path, entries=TAIL + 1)
+        sha_256_of_null = "74234e98afe7498fb5daf1f36ac2d78acc339464f950703b8c019892f982b90b"
+        tamper(
+            path, "UPDATE entries SET entry = ?, hash = ? WHERE seq = 1", b"null", sha_256_of_null
+        )
+
+        with (
+            Journal.open(path, bench="B1") as journal,
+            pytest.raises(JournalBrokenError, match="Entry 1"),
+        ):
+            next(journal.entries())
+
     def test_a_refused_start_gives_the_right_to_write_back(self, path):
         small_journal(path)
         tamper(path, "UPDATE entries SET prev = hash WHERE seq = 5")
@@ -193,6 +208,25 @@ class TestTail:
         for _time in range(2):
             with pytest.raises(JournalBrokenError, match="Entry 4"):
                 Journal.open(path, bench="B1")
+
+
+def test_a_library_too_old_for_strict_tables_is_refused(path, monkeypatch):
+    monkeypatch.setattr(database, "OLDEST_SQLITE", (99, 0, 0))
+
+    with pytest.raises(JournalError, match=r"is too old for the journal; 99\.0\.0"):
+        Journal.open(path, bench="B1")
+
+
+def test_a_disk_without_locks_is_refused(path, monkeypatch):
+    """What a network share may answer."""
+
+    def no_locks(_handle):
+        raise OSError(errno.ENOLCK, "No locks available")
+
+    monkeypatch.setattr(lock, "_try_lock", no_locks)
+    with pytest.raises(JournalWriteError, match="cannot be locked") as refused:
+        Journal.open(path, bench="B1")
+    assert "a disk of this computer" in refused.value.remedy
 
 
 def test_it_is_used_from_the_thread_that_opened_it(path):

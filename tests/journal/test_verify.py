@@ -156,6 +156,18 @@ def test_an_entry_changed_with_its_hash(path, entries):
     assert "does not follow entry 3 as that now stands" in verdict.reason
 
 
+def test_an_entry_spelled_otherwise_with_its_hash(path, entries):
+    """The same value, but not the bytes that were recorded."""
+    stored = entries[4].stored.replace(b'"mg":5000', b'"mg": 5000')
+    tamper(
+        path, "UPDATE entries SET entry = ?, hash = ? WHERE seq = 5", stored, fingerprint(stored)
+    )
+    verdict = verify(path)
+
+    assert verdict.first_bad == 5
+    assert "not in canonical form" in verdict.reason
+
+
 def test_an_entry_put_in_front(path, entries):
     tamper(
         path, "INSERT INTO entries SELECT 0, at, kind, 'x', prev, hash, entry FROM entries LIMIT 1"

@@ -8,7 +8,7 @@ from typing import Protocol
 from mixbench.gui.presenters.cues import Cues, Sound
 from mixbench.gui.presenters.figures import CalmFigure, figures_for
 from mixbench.gui.presenters.marks import Mark
-from mixbench.gui.presenters.pour_done import Recorded, done_state, thrown_away_state
+from mixbench.gui.presenters.pour_done import done_state, thrown_away_state
 from mixbench.gui.presenters.pour_lead import LeadTalk
 from mixbench.gui.presenters.pour_notices import (
     cup_notice,
@@ -23,6 +23,7 @@ from mixbench.gui.presenters.pour_plan import first_pick, plan_state, ways_out
 from mixbench.gui.presenters.pour_scene import Scene
 from mixbench.gui.presenters.pour_state import Action, Layout, PourPageState
 from mixbench.gui.presenters.pour_weigh import scan_state, weigh_state
+from mixbench.gui.presenters.recorded import Recorded
 from mixbench.pouring.events import (
     AcceptNow,
     AskLead,

@@ -4,28 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from datetime import UTC, datetime
-from typing import Any, Protocol
 
+from mixbench.gui.presenters.clock import time_of_day
 from mixbench.gui.presenters.marks import Mark
 from mixbench.gui.presenters.pour_notices import poured_list
 from mixbench.gui.presenters.pour_scene import HARDENER, Scene
 from mixbench.gui.presenters.pour_state import Action, Fact, Layout, PourPageState
+from mixbench.gui.presenters.recorded import Recorded
 from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _
 from mixbench.pouring import facts as kinds
 from mixbench.pouring.control import Control
 
-
-class Recorded(Protocol):
-    """An entry as far as clocks need it: kind, body, and when it was made [ms since 1970]."""
-
-    @property
-    def kind(self) -> str: ...  # noqa: D102
-    @property
-    def at(self) -> int: ...  # noqa: D102
-    @property
-    def body(self) -> Any: ...  # noqa: ANN401, D102
+LISTED = 5  # up to so many components are named on the finished pot
 
 
 def done_state(scene: Scene, entries: Iterable[Recorded]) -> PourPageState:
@@ -42,7 +33,7 @@ def done_state(scene: Scene, entries: Iterable[Recorded]) -> PourPageState:
     began_ms = hardener_began_ms(pot.control, entries)
     cautions = [_("Stir well. When spraying: air-fed breathing protection, gloves, eyes.")]
     if life_s is not None and began_ms is not None:
-        shown.append(Fact(_("Use by"), clock(began_ms + round(life_s * 1000))))
+        shown.append(Fact(_("Use by"), time_of_day(began_ms + round(life_s * 1000))))
         cautions.insert(
             0,
             _("Pot life {minutes} min from the first hardener, by the sheet.").format(
@@ -54,7 +45,7 @@ def done_state(scene: Scene, entries: Iterable[Recorded]) -> PourPageState:
         Mark.IN,
         scene.header(),
         title=title,
-        lines=(poured_list(scene),),
+        lines=(_contents(scene),),
         facts=tuple(shown),
         cautions=tuple(cautions),
         targets=(
@@ -62,6 +53,16 @@ def done_state(scene: Scene, entries: Iterable[Recorded]) -> PourPageState:
             Target(Action.SEE_RECORD, _("See its record"), right=True),
         ),
         announcement=f"{title}. {shares}",
+    )
+
+
+def _contents(scene: Scene) -> str:
+    """Return what was poured; long formulas are counted, the record names them."""
+    count = len(scene.pot.control.mix.codes)
+    if count <= LISTED:
+        return poured_list(scene)
+    return _("{recipe}, {count} components").format(
+        recipe=scene.pot.control.recipe_name, count=count
     )
 
 
@@ -108,8 +109,3 @@ def hardener_began_ms(control: Control, entries: Iterable[Recorded]) -> int | No
             return before_ms
         before_ms = entry.at
     return None
-
-
-def clock(at_ms: int) -> str:
-    """Return a time of day at this place."""
-    return datetime.fromtimestamp(at_ms / 1000, tz=UTC).astimezone().strftime("%H:%M")

@@ -48,7 +48,7 @@ class LeadTalk:
         line = _over_line(scene)
         if not self._asking:
             take = Target(Action.ACCEPT_DEVIATION, _("Take it as it is"), rank=Rank.PRIMARY)
-            title = _("Fetch the quality lead")
+            title = _("OVER: fetch the quality lead")
             return notice(scene, title, (line,), (take, back, discard), mark=Mark.OVER)
         title = _("Why is it taken as it is?") if self._name else _("Who takes it as it is?")
         how = (

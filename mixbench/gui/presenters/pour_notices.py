@@ -106,16 +106,17 @@ def stopped_notice(scene: Scene, *, running: bool) -> PourPageState:
         if running
         else _("Nothing has been poured yet.")
     )
-    title = _("{pot} is stopped").format(pot=_("Pot {number}").format(number=_number(scene)))
+    title = _("Pot {number} is stopped").format(number=_number(scene))
     kept = _("Everything accepted so far is recorded.")
     return notice(scene, title, (line, kept), targets, mark=Mark.REST)
 
 
 def discard_notice(scene: Scene) -> PourPageState:
     """Return the second question before a pot is thrown away; its answer lies at the other edge."""
-    name = scene.pot_name()
+    number, job = _number(scene), scene.pot.control.job
+    name = f"{number} · {job}" if job else f"{number}"
     targets = (
-        Target(Action.DISCARD_SURELY, _("Throw away {pot}").format(pot=name)),
+        Target(Action.DISCARD_SURELY, _("Throw away pot {pot}").format(pot=name)),
         Target(Action.KEEP, _("Keep the pot"), rank=Rank.PRIMARY, right=True),
     )
     lines = (
@@ -124,7 +125,7 @@ def discard_notice(scene: Scene) -> PourPageState:
     )
     return notice(
         scene,
-        _("Throw away {pot}?").format(pot=name),
+        _("Throw away pot {pot}?").format(pot=name),
         lines,
         targets,
         mark=Mark.REST,

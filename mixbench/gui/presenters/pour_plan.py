@@ -46,7 +46,7 @@ def ways_out(scene: Scene) -> dict[PlanKind, Way]:
             plan,
             add_g,
             tuple(
-                f"{problem.what} {problem.remedy}"
+                problem.what
                 for problem in fit(plan, control.cup, control.scale, scene.pot.cup_g or 0.0)
             ),
         )
@@ -124,10 +124,15 @@ def _table(scene: Scene, way: Way) -> PlanTable:
         columns=(_("planned"), _("new"), _("add now")),
         rows=tuple(rows),
         total=_row(scene, way, _("Pot"), list(range(len(names)))),
-        fits=" ".join(way.against)
-        or _("Fits {cup} and the scale.").format(cup=pot.control.cup.name),
+        fits=_fits(scene, way),
         refused=bool(way.against),
     )
+
+
+def _fits(scene: Scene, way: Way) -> str:
+    if not way.against:
+        return _("Fits {cup} and the scale.").format(cup=scene.pot.control.cup.name)
+    return " ".join((*way.against, _("Ask the lead, or throw the pot away.")))
 
 
 def _row(scene: Scene, way: Way, name: str, indices: list[int]) -> PlanRow:

@@ -103,7 +103,7 @@ def whole_lane(scene: Scene, seen: Glance, word: str = "") -> Lane:
 
 def last_lane(scene: Scene, seen: Glance) -> Lane:
     """Return the lane that spans the final stretch."""
-    span_g = max(seen.last_lane_g, scene.pot.control.scale.step_g)
+    span_g = last_span_g(seen)
     start_g = seen.target_g - span_g
     end_g = last_end_g(seen.target_g, seen.high_g, span_g)
     return Lane(
@@ -119,6 +119,14 @@ def last_lane(scene: Scene, seen: Glance) -> Lane:
         value=_percent(seen.amount_g - start_g, span_g),
         spoken=_spoken(scene, seen),
     )
+
+
+def last_span_g(seen: Glance) -> float:
+    """Return how much of the component the last lane shows before the target [g].
+
+    A small top-up, or a pour opened again, would leave less room than its own posts need.
+    """
+    return max(seen.last_lane_g, min(2 * (seen.high_g - seen.low_g), seen.target_g))
 
 
 def _posts(seen: Glance) -> tuple[Posts, ...]:

@@ -147,5 +147,6 @@ class PourPage(QWidget):
         return True
 
     def _show_typed(self) -> None:
-        """Show what was typed by hand where the lot will stand."""
-        self.header.show_typed(self._typed.text if self._state.awaits_scan else "")
+        """Show what was typed by hand, where it is asked for."""
+        code = self._typed.text if self._state.awaits_scan else ""
+        self._body_of(self._state.layout).show_typed(code)

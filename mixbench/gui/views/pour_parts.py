@@ -24,6 +24,7 @@ from mixbench.gui.views.target_bar import TargetBar
 from mixbench.gui.views.words import NUMERAL_HEIGHT, FittedWords, Numeral, Words
 
 RIGHT = Qt.AlignmentFlag.AlignRight
+CURSOR = "\N{LOW LINE}"
 TONES = {Mark.SOON: "soon", Mark.ACT: "act"}
 
 
@@ -35,7 +36,6 @@ class Header(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(20)
-        self._lot = ""
         self.step = Words(Role.NAME, tone="quiet", name="step")
         self.name = FittedWords(Role.NAME, bold=True, name="component")
         self.pot = FittedWords(Role.TEXT, name="pot", align=RIGHT)
@@ -56,12 +56,7 @@ class Header(QWidget):
         self.step.say(header.step)
         self.name.setText(header.name)
         self.pot.setText(header.pot)
-        self._lot = header.lot
         self.lot.say(header.lot)
-
-    def show_typed(self, code: str) -> None:
-        """Show a lot code in the making instead of the lot."""
-        self.lot.say(f"{code}\N{LOW LINE}" if code else self._lot)
 
 
 class Verdict(QWidget):
@@ -89,7 +84,7 @@ class Verdict(QWidget):
         """Show the verdict of a state."""
         self.caption.setText(state.caption)
         self.side.say(state.side)
-        self.sign.set_mark(state.mark)
+        self.sign.set_mark(state.mark if state.word else Mark.REST)
         self.word.say(state.word)
         self.word.set_tone(TONES.get(state.mark, ""))
 
@@ -102,7 +97,7 @@ class WeighBody(QWidget):
         column = column_in(self)
         self.verdict = Verdict()
         self.remaining = Numeral(Role.REMAINING, "remaining")
-        self.asked = _Asked()
+        self.asked = Asked()
         self.middle = Stack(self.remaining, self.asked)
         self.whole = LaneBar("whole_lane")
         self.last = LaneBar("last_lane", grows=True)
@@ -131,15 +126,20 @@ class WeighBody(QWidget):
             if lane is not None:
                 bar.show_lane(lane)
 
+    def show_typed(self, code: str) -> None:
+        """Show a lot in the making where it is asked for."""
+        self.asked.show_typed(code)
 
-class _Asked(QWidget):
+
+class Asked(QWidget):
     """Which tin is asked for, what was typed so far, and the cautions for what is in it."""
 
     def __init__(self) -> None:
         super().__init__()
         column = column_in(self)
         self.title = FittedWords(Role.NAME, name="asked_tin")
-        self.line = FittedWords(Role.LABEL, name="asked_detail")
+        self.line = FittedWords(Role.LABEL, code=True, name="asked_detail")
+        self._asked = ""
         self.cautions = FittedWords(Role.TEXT, lines=2, name="cautions")
         column.addWidget(self.title)
         column.addWidget(self.line)
@@ -147,9 +147,14 @@ class _Asked(QWidget):
         column.addWidget(self.cautions)
 
     def render_state(self, state: PourPageState) -> None:
+        """Show what is asked for."""
         self.title.setText(state.title)
-        self.line.setText(" ".join(state.lines))
+        self._asked = " ".join(state.lines)
         self.cautions.setText(" ".join(state.cautions))
+
+    def show_typed(self, code: str) -> None:
+        """Show a code in the making instead of how to give one."""
+        self.line.setText(f"{code}{CURSOR}" if code else self._asked)
 
 
 class PlanBody(QWidget):
@@ -185,6 +190,9 @@ class PlanBody(QWidget):
         self.choices.bar.show_targets(state.choices)
         if state.plan is not None:
             self.table.render_plan(state.plan)
+
+    def show_typed(self, code: str) -> None:
+        """Show nothing: no code is asked for here."""
 
 
 class ChoiceColumn(QWidget):
@@ -321,12 +329,14 @@ class NoticeBody(QWidget):
         column = column_in(self)
         self.banner = Banner()
         self.lines = [FittedWords(Role.LABEL, lines=2, name=f"line_{at}") for at in range(2)]
+        self.typed = FittedWords(Role.NAME, code=True, name="typed")
         self.facts = FactRow()
         self.cautions = FittedWords(Role.TEXT, lines=2, name="cautions")
         column.addWidget(self.banner)
         column.addSpacing(12)
         for line in self.lines:
             column.addWidget(line)
+        column.addWidget(self.typed)
         column.addWidget(self.facts)
         column.addStretch(1)
         column.addWidget(self.cautions)
@@ -338,6 +348,10 @@ class NoticeBody(QWidget):
             label.say(state.lines[at] if at < len(state.lines) else "")
         self.facts.show_facts(state.facts)
         self.cautions.say(" ".join(state.cautions))
+
+    def show_typed(self, code: str) -> None:
+        """Show a name, a reason or a code in the making."""
+        self.typed.say(f"{code}{CURSOR}" if code else "")
 
 
 class FactRow(QWidget):

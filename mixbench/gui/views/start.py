@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from enum import Enum
 from time import monotonic
 
@@ -13,12 +14,13 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWi
 from mixbench.gui.metrics import Role
 from mixbench.gui.presenters.press import PressGuard, TypedCode
 from mixbench.gui.presenters.start_state import Keypad, PourLine, StartAction, StartPageState
-from mixbench.gui.presenters.target import Rank, Target
+from mixbench.gui.presenters.target import Rank
 from mixbench.gui.theme import Theme, apply_theme
 from mixbench.gui.views.keys import ENTER, focused_target
 from mixbench.gui.views.parts import Stack, column_in
 from mixbench.gui.views.target_bar import TargetBar
 from mixbench.gui.views.targets import TargetButton
+from mixbench.gui.views.tiles import TileGrid
 from mixbench.gui.views.words import FittedWords, Numeral, Words
 
 RIGHT = Qt.AlignmentFlag.AlignRight
@@ -44,7 +46,8 @@ class StartPage(QWidget):
         self.tiles = TileGrid()
         self.keypad = KeypadPart()
         self.plan = PlanPart()
-        self.body = Stack(self.tiles, self.keypad, self.plan)
+        self.empty = _Empty()
+        self.body = Stack(self.tiles, self.keypad, self.plan, self.empty)
         self.says = FittedWords(Role.TEXT, lines=2, name="says")
         self.targets = TargetBar()
         self._column = QVBoxLayout(self)
@@ -68,11 +71,12 @@ class StartPage(QWidget):
         self._state = state
         self.title.setText(state.title)
         self.answered.setText(state.answered)
-        self.says.setText(state.says)
-        self.says.set_tone("act" if state.refused else "quiet")
+        self._say(state)
         if state.keypad is not None:
             self.keypad.render_keypad(state.keypad)
             self.body.setCurrentWidget(self.keypad)
+        elif not (state.tiles or state.total):
+            self.body.setCurrentWidget(self.empty)
         elif state.total is not None:
             self.plan.render_plan(state.lines, state.total)
             self.body.setCurrentWidget(self.plan)
@@ -80,6 +84,17 @@ class StartPage(QWidget):
             self.tiles.show_tiles(state.tiles)
             self.body.setCurrentWidget(self.tiles)
         self.targets.show_targets(state.targets)
+
+    def _say(self, state: StartPageState) -> None:
+        """Say a refusal where it is looked for: beside the keypad, or in place of the answers."""
+        for label, here in (
+            (self.keypad.says, state.keypad is not None),
+            (self.empty.words, not (state.keypad or state.tiles or state.total)),
+            (self.says, bool(state.keypad is None and (state.tiles or state.total))),
+        ):
+            label.setText(state.says if here else "")
+            label.set_tone("act" if state.refused else "quiet")
+        self.says.setVisible(state.keypad is None)
 
     def press(self, action: Enum) -> None:
         """Take a press unless it is the bounce of the one before."""
@@ -130,44 +145,16 @@ class StartPage(QWidget):
             self.press(action)
 
 
-class TileGrid(QWidget):
-    """Up to four answers, two beside each other."""
-
-    pressed = Signal(object)
+class _Empty(QWidget):
+    """What is said when there is nothing to pick."""
 
     def __init__(self) -> None:
         super().__init__()
-        self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setColumnStretch(0, 1)
-        self._grid.setColumnStretch(1, 1)
-        self._grid.setRowStretch(2, 1)
-        self._buttons: list[TargetButton] = []
-        self._actions: list[Enum] = []
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take gaps."""
-        self._grid.setSpacing(theme.metrics.gap)
-        self._theme = theme
-
-    def show_tiles(self, tiles: tuple[Target, ...]) -> None:
-        """Show these answers."""
-        self._actions = [tile.action for tile in tiles]
-        while len(self._buttons) < len(tiles):
-            self._add()
-        for place, button in enumerate(self._buttons):
-            button.setVisible(place < len(tiles))
-            if place < len(tiles):
-                button.show_target(tiles[place])
-
-    def _add(self) -> None:
-        place = len(self._buttons)
-        button = TargetButton(parent=self)
-        if hasattr(self, "_theme"):
-            button.set_theme(self._theme)
-        button.clicked.connect(lambda _down=False, at=place: self.pressed.emit(self._actions[at]))
-        self._buttons.append(button)
-        self._grid.addWidget(button, place // 2, place % 2)
+        column = column_in(self)
+        self.words = FittedWords(Role.LABEL, lines=3, name="empty")
+        self.words.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
+        column.addWidget(self.words)
+        column.addStretch(1)
 
 
 class KeypadPart(QWidget):
@@ -184,7 +171,9 @@ class KeypadPart(QWidget):
         left = QVBoxLayout()
         self.unit = TargetButton("amount_unit")
         self.rub_out = TargetButton("rub_out")
+        self.says = FittedWords(Role.TEXT, lines=2, name="amount_says")
         left.addWidget(self.amount)
+        left.addWidget(self.says)
         left.addStretch(1)
         left.addWidget(self.unit)
         left.addWidget(self.rub_out)
@@ -247,7 +236,8 @@ class PlanPart(QWidget):
         two = len(lines) >= COLUMNS_FROM
         rows = -(-len(lines) // 2) if two else len(lines)
         for at, line in enumerate(lines):
-            self._line(line, at % rows, 4 * (at // rows), f"{at + 1}")
+            shown = replace(line, band="") if two else line
+            self._line(shown, at % rows, 4 * (at // rows), f"{at + 1}")
         rule = QFrame()
         rule.setObjectName("rule")
         rule.setFixedHeight(2)
@@ -258,7 +248,7 @@ class PlanPart(QWidget):
         self, line: PourLine, row: int, place: int, number: str, *, bold: bool = False
     ) -> None:
         self._put(self._words(number, tone="quiet"), row, place)
-        name = FittedWords(Role.LABEL, bold=bold)
+        name = FittedWords(Role.LABEL, bold=bold, name=f"plan_name_{number}")
         name.setText(line.name)
         self._put(name, row, place + 1)
         self._grid.setColumnStretch(place + 1, 1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from enum import Enum
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QBoxLayout, QWidget
 
 from mixbench.gui.presenters.target import Rank, Target
@@ -21,6 +21,7 @@ class TargetBar(QWidget):
     def __init__(self, parent: QWidget | None = None, *, vertical: bool = False) -> None:
         super().__init__(parent)
         along = QBoxLayout.Direction.TopToBottom if vertical else QBoxLayout.Direction.LeftToRight
+        self._vertical = vertical
         self._row = QBoxLayout(along, self)
         self._row.setContentsMargins(0, 0, 0, 0)
         self._buttons: dict[Enum, TargetButton] = {}
@@ -69,10 +70,11 @@ class TargetBar(QWidget):
         shown = {target.action for target in targets}
         for action, button in self._buttons.items():
             button.setVisible(action in shown)
+        foot = Qt.AlignmentFlag(0) if self._vertical else Qt.AlignmentFlag.AlignBottom
         for target in targets:
             if not target.right:
-                self._row.addWidget(self._buttons[target.action])
+                self._row.addWidget(self._buttons[target.action], 0, foot)
         self._row.addStretch(1)
         for target in targets:
             if target.right:
-                self._row.addWidget(self._buttons[target.action])
+                self._row.addWidget(self._buttons[target.action], 0, foot)

@@ -202,4 +202,6 @@ class Numeral(QLabel):
         return font_of(max(round(self._size * self.UNIT_SHARE), 1))
 
     def _unit_width(self) -> float:
-        return self._size * 0.3 if self._unit else 0.0
+        if not self._unit:
+            return 0.0
+        return QFontMetricsF(self._unit_font()).horizontalAdvance(self._unit) + self._size * 0.1

@@ -1,0 +1,62 @@
+"""The page of other pages: where to go, and how the window should look."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from mixbench.gui.presenters.target import Rank, Target
+from mixbench.i18n import _
+
+LANGUAGES = {"en": "English", "de": "Deutsch"}
+
+
+class Place(Enum):
+    """What a press on this page means; the value is the name of its control."""
+
+    START = "place_start"
+    POTS = "place_pots"
+    LOOK = "look"
+    LANGUAGE = "language"
+    FULL_SCREEN = "full_screen"
+
+
+@dataclass(frozen=True, slots=True)
+class PlacesState:
+    """A title and up to five things to press."""
+
+    title: str
+    tiles: tuple[Target, ...]
+
+
+def places_state(*, dark: bool, language: str, full_screen: bool) -> PlacesState:
+    """Return the page of other pages."""
+    other = next_language(language)
+    return PlacesState(
+        _("Other pages"),
+        (
+            Target(Place.START, _("Mix a pot"), _("recipe, amount, cup, pour"), Rank.TILE),
+            Target(Place.POTS, _("Pots"), _("what was poured, and its record"), Rank.TILE),
+            Target(
+                Place.LOOK,
+                _("Light") if dark else _("Dark"),
+                _("for a lit room") if dark else _("for a dim room"),
+                Rank.TILE,
+            ),
+            Target(Place.LANGUAGE, LANGUAGES[other], _("language"), Rank.TILE),
+            Target(
+                Place.FULL_SCREEN,
+                _("In a window") if full_screen else _("Full screen"),
+                "F11",
+                Rank.TILE,
+            ),
+        ),
+    )
+
+
+def next_language(language: str) -> str:
+    """Return the language that a press on "language" changes to."""
+    known = list(LANGUAGES)
+    short = language.split("_")[0]
+    at = known.index(short) if short in known else 0
+    return known[(at + 1) % len(known)]

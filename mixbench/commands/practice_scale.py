@@ -17,6 +17,7 @@ import queue
 import stat
 import sys
 import threading
+from contextlib import closing
 from pathlib import Path
 
 from mixbench.commands.output import DONE, guarded, refuse, say, say_json
@@ -65,15 +66,18 @@ def _run(args: argparse.Namespace) -> int:
     steps = _script(args.script)
     resolution_g = mass_g(args.resolution, "--resolution")
     capacity_g = mass_g(args.capacity, "--capacity")
-    scale = PracticeScale(
-        args.profile,
-        _endpoint(args),
-        rate_hz=args.rate,
-        resolution_g=resolution_g,
-        capacity_g=capacity_g,
-        seed=args.seed,
-    )
-    with scale, Stopping() as stopping:
+    with (
+        Stopping() as stopping,
+        closing(_endpoint(args)) as endpoint,
+        PracticeScale(
+            args.profile,
+            endpoint,
+            rate_hz=args.rate,
+            resolution_g=resolution_g,
+            capacity_g=capacity_g,
+            seed=args.seed,
+        ) as scale,
+    ):
         if args.json:
             say_json({"url": scale.url})
         else:

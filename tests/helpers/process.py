@@ -79,8 +79,12 @@ class Process:
         trace: TracebackType | None,
     ) -> None:
         if self.running:
+            self._process.terminate()
+        try:
+            self._process.wait(timeout=DEADLINE_S)
+        except subprocess.TimeoutExpired:
             self._process.kill()
-        self._process.wait(timeout=DEADLINE_S)
+            raise
         for listener in self._listeners:
             listener.join(DEADLINE_S)
         for stream in (self._process.stdin, self._process.stdout, self._process.stderr):

@@ -114,15 +114,31 @@ def test_a_hand_stops_when_the_screen_goes_on_to_something_else():
 
 
 def test_the_lead_on_screen_is_heeded():
-    """With 50 g still to come the hand tilts back, though 60 g remain."""
-    bench = Bench(100.0, seed=6, screen=lambda: shown[0])
+    """With 120 g remaining a full stream goes on, unless the screen says that 110 g will come."""
+    bench = Bench(0.0, seed=6, screen=lambda: shown[0])
     shown = [OnScreen(200.0, lead_g=0.0)]
     bench.hand.begin()
     bench.play(4.0)
-    assert bench.flows[-1] > 10.0
-    shown[0] = OnScreen(60.0, lead_g=50.0)
+    full_g_s = bench.flows[-1]
+    assert full_g_s > 20.0
+    shown[0] = OnScreen(120.0, lead_g=0.0)
     bench.play(2.0)
-    assert bench.flows[-1] < 10.0
+    assert bench.flows[-1] == pytest.approx(full_g_s, rel=0.01)
+    shown[0] = OnScreen(120.0, lead_g=110.0)
+    bench.play(2.0)
+    assert bench.flows[-1] < 0.5 * full_g_s
+
+
+def test_a_hand_slips_only_once():
+    """Here the screen never moves, so the hand looks again and again."""
+    bench = Bench(0.0, seed=9, screen=lambda: OnScreen(0.15))
+    measured: list[float] = []
+    bench.pour = lambda grams, _flow_g_s: measured.append(grams)
+    bench.hand.begin(slip_g=2.0)
+    bench.play(20.0)
+    assert measured[0] == pytest.approx(2.15)
+    assert len(measured) > 2
+    assert all(grams == pytest.approx(0.15) for grams in measured[1:])
 
 
 def test_the_same_seed_moves_the_same_way():

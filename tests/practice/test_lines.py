@@ -139,6 +139,11 @@ class TestSmaConversation:
         assert [line[1:4] for line in lines] == [b"MFG", b"MOD", b"REV", b"END"]
         assert all(len(line[5:-1]) <= 25 for line in lines)
         assert scale.hear(b"\nB\r", 5.0) == lines[0]
+        scale.hear(b"\nA\r", 5.0)
+        assert scale.hear(b"\nB\r", 5.0) == lines[0]
+
+    def test_it_says_nothing_unasked(self):
+        assert SmaAnswers(still_scale(5.0)).speak(5.0) == b""
 
     def test_r_repeats_until_any_other_command(self):
         scale = SmaAnswers(still_scale(5.0))

@@ -87,6 +87,17 @@ def test_a_slow_pour_falls_in_drops():
     assert total(landings) == pytest.approx(0.5 * (20.0 - FALL_S), abs=0.1)
 
 
+def test_a_drop_that_hung_at_the_lip_belongs_to_the_next_measured_pour():
+    paint = can(9)
+    paint.tilt(0.51)
+    dripped_g = total(run(paint, 3.0))
+    paint.tilt(0.0)
+    dripped_g += total(run(paint, 1.0, start_s=3.0))
+    assert dripped_g < 0.51 * 3.0 - 0.005  # something hangs
+    paint.pour(10.0, 5.0)
+    assert total(run(paint, 6.0, start_s=4.0)) == pytest.approx(10.0, abs=1e-9)
+
+
 def test_a_steady_drip_goes_on_beside_the_pour_and_ends_when_told():
     paint = can(5)
     paint.drip(0.1)

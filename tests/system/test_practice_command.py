@@ -146,13 +146,15 @@ def test_a_script_that_is_not_there_is_refused(tmp_path):
         (("--rate", "0"), "Choose a rate"),
     ],
 )
-def test_a_scale_that_cannot_be_served_is_refused(tmp_path, words, told):
+def test_a_scale_that_cannot_be_served_is_refused(tmp_path, monkeypatch, words, told):
+    monkeypatch.setenv("TMPDIR", str(tmp_path))
     with Process(tmp_path, "practice-scale", *words) as command:
         assert command.line() == ""
         code, said = command.ended()
     assert code == 1
     assert told in said
     assert "Traceback" not in said
+    assert list(tmp_path.glob("mixbench-*")) == []
 
 
 def test_pty_and_tcp_at_once_is_wrong_usage(tmp_path):

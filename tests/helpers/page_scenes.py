@@ -154,7 +154,7 @@ class StandInPots:
     def __init__(self, rows: tuple[PotRow, ...]) -> None:
         self._rows = rows
         bench = overpoured_enough()
-        bench.press(Action.GO_ON).scan("7K-0412").pour(100.8).scan("T-9").pour(20.2, 5.0)
+        bench.press(Action.GO_ON).scan("7K-0412").pour(102.0).scan("T-9").pour(20.5, 5.0)
         self._entries = tuple(bench.journal.entries())
 
     def latest(self, limit: int = 50, before_seq: int | None = None) -> tuple[PotRow, ...]:

@@ -10,7 +10,7 @@ from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _
 from mixbench.mixing.model import Product
 from mixbench.pouring.glance import Glance
-from mixbench.pouring.state import PotState, PourState
+from mixbench.pouring.state import Phase, PotState, PourState
 from mixbench.weighing.reading import ScaleState
 
 HARDENER = "hardener"
@@ -50,7 +50,7 @@ class Scene:
     def header(self) -> Header:
         """Return the header every layout shares."""
         control, active = self.pot.control, self.pot.active
-        if active is None:
+        if active is None or self.pot.phase is Phase.ABANDONED:
             return Header(name=control.recipe_name, pot=self.pot_name())
         lots = self.pot.lots.get(active, ())
         return Header(

@@ -20,7 +20,7 @@ from mixbench.gui.views.signs import hatch
 
 POST_PX = 6
 CHEVRON_PX = 18
-LABEL_EM = 4.6  # width of the column of lane names, in sizes of their type
+LABEL_EM = 6.0  # width of the column of lane names, in sizes of their type
 _BAR = Qt.PenStyle
 
 
@@ -143,23 +143,26 @@ class LaneBar(QProgressBar):
     def _draw_posts(
         self, painter: QPainter, bar: QRectF, lane: Lane, posts: Posts, theme: Theme
     ) -> None:
+        top, height = bar.top() - POST_PX, bar.height() + 2 * POST_PX
+        if posts.past:
+            x = bar.left() + lane.at(posts.high_g) * bar.width()
+            painter.fillRect(QRectF(x, top, POST_PX / 3, height), theme.color("rule"))
+            return
         low, high, times = posts_px(
             bar.left() + lane.at(posts.low_g) * bar.width(),
             bar.left() + lane.at(posts.high_g) * bar.width(),
         )
-        ink = theme.color("rule" if posts.past else "ink")
-        wide = POST_PX / 3 if posts.past else POST_PX
-        top, height = bar.top() - POST_PX, bar.height() + 2 * POST_PX
+        ink, wide = theme.color("ink"), POST_PX
         painter.fillRect(QRectF(low - wide, top, wide, height), ink)
-        if lane.mark is Mark.OVER and not posts.past:
+        if lane.mark is Mark.OVER:
             self._draw_broken_post(painter, QRectF(high, top, wide, height), theme)
         else:
             painter.fillRect(QRectF(high, top, wide, height), ink)
-        if lane.mark is Mark.IN and not posts.past:
+        if lane.mark is Mark.IN:
             for share in (0.4, 0.6):
                 y = bar.top() + share * bar.height() - 2
                 painter.fillRect(QRectF(low, y, high - low, 4), ink)
-        if times > 1 and self._grows and not posts.past:
+        if times > 1 and self._grows:
             label = f"×{times}"
             painter.setPen(ink)
             painter.drawText(QPointF(high + 2 * wide, bar.top() + theme.metrics.least), label)

@@ -16,7 +16,7 @@ from mixbench.gui.theme import Theme
 from mixbench.gui.views.keys import ENTER, focused_target
 from mixbench.gui.views.row_paint import PotPainter, SeamPainter
 from mixbench.gui.views.target_bar import TargetBar
-from mixbench.gui.views.words import FittedWords
+from mixbench.gui.views.words import FittedWords, line_height
 
 
 class PotsPage(QWidget):
@@ -41,6 +41,7 @@ class PotsPage(QWidget):
         self.targets = TargetBar()
         self.targets.pressed.connect(self.press)
         self.pots.selectionModel().currentChanged.connect(self._on_current)
+        self._beside = QWidget()
         self._arrange()
 
     def set_theme(self, theme: Theme) -> None:
@@ -49,7 +50,7 @@ class PotsPage(QWidget):
         self._column.setContentsMargins(margin, margin // 3, margin, margin // 2)
         self._column.setSpacing(gap // 2)
         self._sides.setSpacing(gap * 2)
-        self.story.setFixedHeight(self.title.height())
+        self._beside.setFixedHeight(line_height(theme.metrics.name))
         self._item_paint.set_theme(theme)
         self._line_paint.set_theme(theme)
         self.seam.doItemsLayout()
@@ -94,7 +95,10 @@ class PotsPage(QWidget):
         left.addWidget(self.says)
         left.addWidget(self.pots, 1)
         left.addStretch(0)
-        right.addWidget(self.story)
+        beside = QHBoxLayout(self._beside)
+        beside.setContentsMargins(0, 0, 0, 0)
+        beside.addWidget(self.story)
+        right.addWidget(self._beside)
         right.addWidget(self.seam, 1)
         self._sides.addLayout(left, 1)
         self._sides.addLayout(right, 1)

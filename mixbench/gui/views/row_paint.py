@@ -66,7 +66,7 @@ class SeamPainter(QStyledItemDelegate):
     """A sentence beside the seam; the seam turns where the plan did and ends where the pot did."""
 
     TIME_EM = 3.0
-    SEAM_EM = 1.3
+    SEAM_EM = 1.7
 
     def __init__(self) -> None:
         super().__init__()
@@ -110,7 +110,7 @@ class SeamPainter(QStyledItemDelegate):
 
     def _draw_seam(self, painter: QPainter, box: QRect, theme: Theme, stitch: Stitch) -> None:
         em = theme.metrics.least
-        x = box.left() + em * (self.TIME_EM + self.SEAM_EM / 2)
+        x = box.left() + em * (self.TIME_EM + self.SEAM_EM * 0.4)
         middle = box.top() + em * 1.05
         painter.setPen(QPen(theme.color("ink"), 3))
         end = middle if stitch is Stitch.END else box.bottom() + 1.0

@@ -175,8 +175,10 @@ class KeypadPart(QWidget):
         left.addWidget(self.amount)
         left.addWidget(self.says)
         left.addStretch(1)
-        left.addWidget(self.unit)
-        left.addWidget(self.rub_out)
+        beside = QHBoxLayout()
+        beside.addWidget(self.unit)
+        beside.addWidget(self.rub_out)
+        left.addLayout(beside)
         row.addLayout(left, 1)
         self._grid = QGridLayout()
         self.keys = {sign: self._key(sign, at) for at, sign in enumerate("789456123")}

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 from mixbench.gui.metrics import Metrics, Role
 from mixbench.gui.presenters.target import Rank, Target
 from mixbench.gui.theme import Theme, font_of
+from mixbench.gui.views.signs import hatch
 
 
 class TargetButton(QPushButton):
@@ -89,8 +90,9 @@ class TargetButton(QPushButton):
             painter.setPen(QPen(sheet if solid else ink, 4))
             painter.drawRect(box.adjusted(8, 8, -8, -8))
         if not self.isEnabled():
-            painter.setPen(QPen(theme.color("rule"), 2, Qt.PenStyle.DotLine))
+            painter.setPen(QPen(theme.color("rule"), 2))
             painter.drawRect(box)
+            painter.fillRect(QRectF(box.left(), box.top(), 12, box.height()), hatch(theme, "rule"))
         elif self.hasFocus():
             painter.setPen(QPen(ink, 4))
             painter.drawRect(box.adjusted(1, 1, -1, -1))

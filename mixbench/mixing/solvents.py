@@ -16,12 +16,11 @@ computed. A table is a TOML text; the code of a solvent is its key::
 from __future__ import annotations
 
 import re
-import tomllib
 from dataclasses import dataclass
 
-from mixbench.errors import MissingFigureError, Problem, RangeError, TableError
+from mixbench.errors import MissingFigureError, Problem, TableError
 from mixbench.i18n import _
-from mixbench.mixing import bounds
+from mixbench.mixing import bounds, tables
 from mixbench.mixing.density import LARGEST_EXPANSION_PER_K, density_at
 
 AT_C = 20.0
@@ -93,55 +92,28 @@ def parse_solvents(text: str, source: str) -> dict[str, Solvent]:
     >>> solvents["acetone"].density_g_ml
     0.7903
     """
-    try:
-        content = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        problem = Problem(source, f"{error}.", _("Correct the TOML."))
-        raise TableError(source, (problem,)) from error
-    entries = content.get("solvents")
-    if not isinstance(entries, dict) or not entries:
-        problem = Problem(source, _("No solvent."), _("Give at least one, as [solvents.acetone]."))
-        raise TableError(source, (problem,))
+    found = tables.entries(tables.load(text, source), "solvents", source)
     problems: list[Problem] = []
-    solvents = {code: _solvent(code, entry, problems) for code, entry in entries.items()}
+    solvents = {code: _solvent(code, table, problems) for code, table in found.items()}
     if problems:
         raise TableError(source, tuple(problems))
     return solvents
 
 
-def _solvent(code: str, entry: object, problems: list[Problem]) -> Solvent:
-    place = f"solvents.{code}"
-    table = entry if isinstance(entry, dict) else {}
-    for key in sorted(set(table) - set(_KEYS)):
-        what = _("{key} is not known here.").format(key=key)
-        problems.append(Problem(place, what, _("Use: {keys}.").format(keys=", ".join(_KEYS))))
-    for key in ("name", "cas", "source", "mark"):
-        if not isinstance(table.get(key), str) or not table[key].strip():
-            problems.append(Problem(place, _("{key} is missing.").format(key=key), _("Give it.")))
-    density = _DENSITY.fullmatch(str(table.get("density")))
-    expansion = _EXPANSION.fullmatch(str(table.get("expansion")))
-    if density is None:
-        what = _("density is {value}.").format(value=repr(table.get("density")))
-        problems.append(Problem(place, what, _('Write it such as "0.8809 g/ml".')))
-    elif not _is_density(float(density[1])):
-        what = _("density is {value} g/ml.").format(value=density[1])
-        problems.append(Problem(place, what, _("It lies between 0.3 and 5 g/ml.")))
-    if "expansion" in table and (
-        expansion is None or float(expansion[1]) > LARGEST_EXPANSION_PER_K
-    ):
-        what = _("expansion is {value}.").format(value=repr(table["expansion"]))
-        problems.append(Problem(place, what, _('Write it such as "0.00112 1/K", up to 0.003.')))
+def _solvent(code: str, table: object, problems: list[Problem]) -> Solvent:
+    entry = tables.Entry(f"solvents.{code}", table, problems)
+    entry.only(_KEYS)
+    density = entry.matching("density", _DENSITY, "0.8809 g/ml")
+    if density and not bounds.LIGHTEST_G_ML <= float(density[1]) <= bounds.HEAVIEST_G_ML:
+        entry.wrong("density", _("It lies between 0.3 and 5 g/ml."))
+    expansion = None
+    if "expansion" in entry:
+        expansion = entry.matching("expansion", _EXPANSION, "0.00112 1/K")
+    if expansion and float(expansion[1]) > LARGEST_EXPANSION_PER_K:
+        entry.wrong("expansion", _("It lies between 0 and 0.003 1/K."))
     return Solvent(
         code=code,
         density_g_ml=float(density[1]) if density else 0.0,
         expansion_per_k=float(expansion[1]) if expansion else None,
-        **{key: str(table.get(key, "")) for key in ("name", "cas", "source", "mark")},
+        **{key: entry.text(key) for key in ("name", "cas", "source", "mark")},
     )
-
-
-def _is_density(value_g_ml: float) -> bool:
-    try:
-        bounds.density(value_g_ml)
-    except RangeError:
-        return False
-    return True

@@ -261,7 +261,7 @@ def _allowed(rule: str, expected: float) -> float:
     if not (math.isfinite(number) and number >= 0.0 and kind in ("", "abs", "rel")):
         raise CheckError(f"The tolerance {rule!r} is not exact, within, abs N, rel N or N.")
     rounding = ROUNDING * abs(expected)
-    return max(rounding, number * abs(expected) if kind == "rel" else number)
+    return rounding + (number * abs(expected) if kind == "rel" else number)
 
 
 def _is_number(value: object) -> bool:

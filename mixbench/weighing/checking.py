@@ -230,18 +230,45 @@ adjusted.
                 _("The reading is {value}, which is no number.").format(value=reading_g),
                 remedy=_("Wait until the scale shows a still weight."),
             )
-    bounds.positive(limit_g, _("largest error allowed"), "g")
     bounds.positive(k, _("coverage factor k"), "")
     error_g = (shown_g - empty_g) - _load_g(weights)
     weights_g = limit_uncertainty(_error_g(weights))
     doubt = Uncertainty(math.sqrt(weights_g**2 + 2.0 * scale.reading_g2), k)
-    return CheckWeighing(error_g, doubt, limit_g, _verdict(error_g, doubt.expanded, limit_g))
+    return CheckWeighing(error_g, doubt, limit_g, judged(error_g, doubt.expanded, limit_g))
 
 
-def _verdict(error_g: float, expanded_g: float, limit_g: float) -> CheckVerdict:
-    if abs(error_g) + expanded_g <= limit_g:
+def judged(error_g: float, expanded_g: float, limit_g: float) -> CheckVerdict:
+    """Return what the decision rule of the module says of an error and its doubt.
+
+    Parameters
+    ----------
+    error_g
+        Error E found [g].
+    expanded_g
+        Its expanded uncertainty U, >= 0 [g].
+    limit_g
+        Largest error a allowed, > 0 [g].
+
+    Raises
+    ------
+    RangeError
+        The uncertainty is negative, the limit not above zero, or the error no number.
+
+    Examples
+    --------
+    >>> judged(0.05, 0.1, 0.2), judged(-0.35, 0.1, 0.2)
+    (<CheckVerdict.PASS: 'pass'>, <CheckVerdict.FAIL: 'fail'>)
+
+    References
+    ----------
+    ILAC-G8:09/2019, 4.2.3 (READ in a public copy).
+    """
+    bounds.positive(limit_g, _("largest error allowed"), "g")
+    bounds.not_negative(expanded_g, _("uncertainty"), "g")
+    off_g = bounds.not_negative(abs(error_g), _("error"), "g")
+    if off_g + expanded_g <= limit_g:
         return CheckVerdict.PASS
-    return CheckVerdict.FAIL if abs(error_g) - expanded_g > limit_g else CheckVerdict.CANNOT_TELL
+    return CheckVerdict.FAIL if off_g - expanded_g > limit_g else CheckVerdict.CANNOT_TELL
 
 
 def _load_g(weights: Sequence[KnownWeight]) -> float:

@@ -264,7 +264,7 @@ def polyol_groups(oh_value_mg_g: float, acid_value_mg_g: float = 0.0, water: flo
 
     Examples
     --------
-    100 parts of a polyester of OH value 56 and acid value 0.5 with 3 parts of water take 37.75
+    100 parts of a polyester of OH value 56 and acid value 0.5 with 3 parts of water take so many
     parts of a diisocyanate of equivalent weight 87:
 
     >>> round(100.0 * 87.0 * polyol_groups(56.0, 0.5, 0.03), 1)

@@ -46,6 +46,11 @@ def mil(inputs: Inputs) -> Outputs:
     return {"um": converted(inputs["mil"], "mil", "um")}
 
 
+@check("unit: lb/US gal -> g/L")
+def pounds_per_us_gallon(inputs: Inputs) -> Outputs:
+    return {"g_L": converted(inputs["lb_gal"], "lb/gal", "g/l")}
+
+
 @check("unit: lb/imp gal -> g/L")
 def pounds_per_imperial_gallon(inputs: Inputs) -> Outputs:
     return {"g_L": converted(inputs["lb_imp_gal"], "lb/imp gal", "g/l")}

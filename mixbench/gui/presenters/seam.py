@@ -116,7 +116,8 @@ def _pour_sentence(names: _Names, body: Any, who: str) -> str:  # noqa: ANN401
         target=names.grams(body["target_mg"]),
     )
     lots = " + ".join(body.get("lots", ()))
-    return f"{sentence} {_('lot {lot}').format(lot=lots)}" if lots else sentence
+    lot = _("lot {lot}").format(lot=lots) if lots else ""
+    return f"{sentence} {lot}".strip()
 
 
 def _plan(names: _Names, body: Any, who: str) -> _Said:  # noqa: ANN401

@@ -19,7 +19,8 @@ from mixbench.journal.faults import not_a_journal, write_protected
 
 APPLICATION_ID = 0x4D784A6C  # "MxJl", at byte 68 of the file
 SCHEMA_VERSION = 1
-BUSY_TIMEOUT_S = 1.5
+BUSY_TIMEOUT_S = 1.5  # a painter waits for this
+READER_TIMEOUT_S = 10.0  # nobody waits for this, and a writer in full flow leaves few gaps
 OLDEST_SQLITE = (3, 37, 0)  # STRICT tables
 
 TABLES = {
@@ -148,7 +149,8 @@ def _connect(path: Path, mode: str) -> sqlite3.Connection:
             remedy=_("Install a newer Python or SQLite."),
         )
     uri = f"{path.absolute().as_uri()}?mode={mode}"
-    return sqlite3.connect(uri, uri=True, isolation_level=None, timeout=BUSY_TIMEOUT_S)
+    timeout = READER_TIMEOUT_S if mode == "ro" else BUSY_TIMEOUT_S
+    return sqlite3.connect(uri, uri=True, isolation_level=None, timeout=timeout)
 
 
 def _open_reading(path: Path, mode: str) -> sqlite3.Connection:

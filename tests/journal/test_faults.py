@@ -259,6 +259,7 @@ class TestOtherPrograms:
 
     def test_a_program_that_holds_the_file(self, journal, path, monkeypatch):
         monkeypatch.setattr(database, "BUSY_TIMEOUT_S", 0.01)
+        monkeypatch.setattr(database, "READER_TIMEOUT_S", 0.01)
         journal.query("PRAGMA busy_timeout=10")
         with closing(sqlite3.connect(path, isolation_level=None)) as holder:
             holder.execute("BEGIN EXCLUSIVE")

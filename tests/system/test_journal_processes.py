@@ -20,6 +20,7 @@ from tests.helpers.journal import Tally, pour, tally
 ROOT = Path(__file__).parents[2]
 WRITER = [sys.executable, "-m", "tests.helpers.journal_writer"]
 KILLS = 20
+AT_A_PACE = ("0", "0.005")  # still far denser than any bench; with no pause a reader can starve
 
 
 @pytest.fixture
@@ -68,7 +69,7 @@ def whole_lines(stream):
 
 class TestTwoProcesses:
     def test_the_second_to_write_is_refused_and_may_read(self, path):
-        with writer(path) as child:
+        with writer(path, *AT_A_PACE) as child:
             with pytest.raises(JournalBusyError, match=f"process {child.pid}") as refused:
                 Journal.open(path, bench="B1")
             assert "can still be read and verified" in refused.value.kept
@@ -87,7 +88,7 @@ class TestTwoProcesses:
                 assert pour(journal, 1).seq == journal.count
 
     def test_a_walk_over_everything_does_not_stop_the_writer(self, path):
-        with writer(path) as child, Journal.open(path, read_only=True) as reader:
+        with writer(path, *AT_A_PACE) as child, Journal.open(path, read_only=True) as reader:
             for _time in range(20):
                 written = int(child.stdout.readline())
                 assert sum(1 for _entry in reader.entries()) >= written

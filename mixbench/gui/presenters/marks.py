@@ -16,6 +16,6 @@ locked    bar across             grey hatch
 
 from __future__ import annotations
 
-from mixbench.pouring.glance import Cue as Mark
+from mixbench.pouring.cue import Cue as Mark
 
 __all__ = ["Mark"]

@@ -151,7 +151,7 @@ def _caption(scene: Scene, seen: Glance, *, over: bool) -> str:
     if over:
         return _("Too much. Hold still.")
     if product.role == HARDENER and seen.amount_g <= seen.begun_g + seen.high_g - seen.low_g:
-        return " ".join(hardener_cautions())
+        return _("Isocyanates: air-fed breathing protection, gloves, eyes.")
     return _("Still to pour")
 
 

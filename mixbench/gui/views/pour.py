@@ -51,7 +51,7 @@ class PourPage(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take margins and gaps."""
         margin, gap = theme.metrics.margin, theme.metrics.gap // 2
-        self._column.setContentsMargins(margin, margin // 3, margin, margin // 2)
+        self._column.setContentsMargins(margin, margin // 3, margin, margin // 4)
         self._column.setSpacing(gap)
 
     def render_state(self, state: PourPageState) -> None:

@@ -78,7 +78,7 @@ class Verdict(QWidget):
 
     def set_theme(self, theme: Theme) -> None:
         """Keep the height of a verdict even when there is none."""
-        self.setFixedHeight(round(theme.metrics.name * 1.05))
+        self.setFixedHeight(round(theme.metrics.name * 0.95))
 
     def render_state(self, state: PourPageState) -> None:
         """Show the verdict of a state."""
@@ -138,23 +138,25 @@ class Asked(QWidget):
         super().__init__()
         column = column_in(self)
         self.title = FittedWords(Role.NAME, name="asked_tin")
-        self.line = FittedWords(Role.LABEL, code=True, name="asked_detail")
-        self._asked = ""
+        self.line = FittedWords(Role.LABEL, name="asked_detail")
+        self.typed = FittedWords(Role.LABEL, code=True, name="typed_lot")
         self.cautions = FittedWords(Role.TEXT, lines=2, name="cautions")
         column.addWidget(self.title)
         column.addWidget(self.line)
+        column.addWidget(self.typed)
         column.addStretch(1)
         column.addWidget(self.cautions)
 
     def render_state(self, state: PourPageState) -> None:
         """Show what is asked for."""
         self.title.setText(state.title)
-        self._asked = " ".join(state.lines)
+        self.line.setText(" ".join(state.lines))
         self.cautions.setText(" ".join(state.cautions))
 
     def show_typed(self, code: str) -> None:
         """Show a code in the making instead of how to give one."""
-        self.line.setText(f"{code}{CURSOR}" if code else self._asked)
+        self.typed.say(f"{code}{CURSOR}" if code else "")
+        self.line.setVisible(not code)
 
 
 class PlanBody(QWidget):

@@ -46,15 +46,14 @@ class PotPainter(QStyledItemDelegate):
         half = inner.height() // 2
         upper = QRect(inner.left(), inner.top(), inner.width(), half)
         lower = upper.translated(0, half)
-        _draw(painter, theme, upper, item.title, bold=picked)
         least = theme.font(Role.LEAST)
         wide = QFontMetrics(least).horizontalAdvance(item.outcome) + 24
-        _draw(painter, theme, lower.adjusted(0, 0, -wide, 0), item.detail, quiet=True)
+        _draw(painter, theme, upper.adjusted(0, 0, -wide, 0), item.title, bold=picked)
+        _draw(painter, theme, lower, item.detail, quiet=True)
         painter.setFont(least)
         painter.setPen(theme.color("ink"))
-        painter.drawText(
-            lower, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, item.outcome
-        )
+        right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+        painter.drawText(upper, right, item.outcome)
         painter.setPen(QPen(theme.color("rule"), 1))
         painter.drawLine(box.bottomLeft(), box.bottomRight())
         if focused and picked:

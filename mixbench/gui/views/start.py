@@ -236,30 +236,29 @@ class PlanPart(QWidget):
             cell.deleteLater()
         self._cells.clear()
         two = len(lines) >= COLUMNS_FROM
+        role = Role.TEXT if two else Role.LABEL
         rows = -(-len(lines) // 2) if two else len(lines)
         for at, line in enumerate(lines):
             shown = replace(line, band="") if two else line
-            self._line(shown, at % rows, 4 * (at // rows), f"{at + 1}")
+            self._line(shown, at % rows, 4 * (at // rows), f"{at + 1}", role)
         rule = QFrame()
         rule.setObjectName("rule")
         rule.setFixedHeight(2)
         self._put(rule, rows, 0, 1, 8 if two else 4)
-        self._line(total, rows + 1, 0, "", bold=True)
+        self._line(total, rows + 1, 0, "", role, bold=True)
 
     def _line(
-        self, line: PourLine, row: int, place: int, number: str, *, bold: bool = False
+        self, line: PourLine, row: int, place: int, number: str, role: Role, *, bold: bool = False
     ) -> None:
-        self._put(self._words(number, tone="quiet"), row, place)
-        name = FittedWords(Role.LABEL, bold=bold, name=f"plan_name_{number}")
+        self._put(self._words(number, role, tone="quiet"), row, place)
+        name = FittedWords(role, bold=bold, name=f"plan_name_{number}")
         name.setText(line.name)
         self._put(name, row, place + 1)
         self._grid.setColumnStretch(place + 1, 1)
-        self._put(self._words(line.target, bold=bold), row, place + 2)
-        self._put(self._words(line.band, tone="quiet", role=Role.TEXT), row, place + 3)
+        self._put(self._words(line.target, role, bold=bold), row, place + 2)
+        self._put(self._words(line.band, Role.TEXT, tone="quiet"), row, place + 3)
 
-    def _words(
-        self, text: str, *, tone: str = "", bold: bool = False, role: Role = Role.LABEL
-    ) -> Words:
+    def _words(self, text: str, role: Role, *, tone: str = "", bold: bool = False) -> Words:
         label = Words(role, tone=tone, bold=bold)
         label.setText(text)
         label.setAlignment(RIGHT | Qt.AlignmentFlag.AlignVCenter)

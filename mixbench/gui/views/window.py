@@ -6,7 +6,7 @@ A page is made when it is first shown, so the first frame holds the start page a
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent
@@ -18,12 +18,14 @@ from mixbench.gui.presenters.places import Place
 from mixbench.gui.presenters.strip import StripState
 from mixbench.gui.theme import Theme, apply_theme, load_fonts
 from mixbench.gui.views.parts import Stack
-from mixbench.gui.views.places import PlacesPage
-from mixbench.gui.views.pots import PotsPage
-from mixbench.gui.views.pour import PourPage
 from mixbench.gui.views.signs import Sign
 from mixbench.gui.views.start import StartPage
 from mixbench.gui.views.words import Words
+
+if TYPE_CHECKING:  # a page is loaded when it is first shown
+    from mixbench.gui.views.places import PlacesPage
+    from mixbench.gui.views.pots import PotsPage
+    from mixbench.gui.views.pour import PourPage
 
 Page = TypeVar("Page", bound=QWidget)
 
@@ -59,16 +61,22 @@ class MainWindow(QMainWindow):
     @cached_property
     def pour(self) -> PourPage:
         """The Pour page, made on first need."""
+        from mixbench.gui.views.pour import PourPage
+
         return self._added(PourPage())
 
     @cached_property
     def pots(self) -> PotsPage:
         """The Pots page, made on first need."""
+        from mixbench.gui.views.pots import PotsPage
+
         return self._added(PotsPage())
 
     @cached_property
     def places(self) -> PlacesPage:
         """The page of other pages, made on first need."""
+        from mixbench.gui.views.places import PlacesPage
+
         return self._added(PlacesPage())
 
     def show_page(self, page: QWidget) -> None:

@@ -10,7 +10,7 @@ from mixbench.gui.metrics import Role
 from mixbench.gui.presenters.figures import NARROW_SPACE
 from mixbench.gui.theme import Theme, font_of
 
-NUMERAL_HEIGHT = 0.87  # of its size: digits, and the tail of a comma below them
+NUMERAL_HEIGHT = 0.9  # of its size: digits, and the tail of a comma below them
 SMALLEST_FIT = 0.45  # of the role's size; below that the text is cut with an ellipsis
 
 
@@ -54,7 +54,7 @@ class Words(QLabel):
 
 def line_height(size_px: int) -> int:
     """Return the height of a line of text of a size [px]."""
-    return round(size_px * 1.22)
+    return round(size_px * 1.16)
 
 
 class FittedWords(Words):
@@ -108,7 +108,7 @@ class FittedWords(Words):
 
     def _flags(self) -> int:
         wrap = Qt.TextFlag.TextWordWrap.value if self._lines > 1 else 0
-        return self.alignment().value | wrap
+        return self.alignment().value | wrap | Qt.TextFlag.TextDontClip.value
 
     def _fitted(self) -> tuple[QFont, str]:
         font = QFont(self.font())
@@ -174,7 +174,7 @@ class Numeral(QLabel):
             return
         painter = QPainter(self)
         painter.setPen(self.palette().color(self.foregroundRole()))
-        baseline = self.height() - self._size * 0.1
+        baseline = self.height() - self._size * 0.13
         right = self.width() - self._unit_width()
         painter.setFont(self._unit_font())
         unit_at = self.width() - QFontMetricsF(painter.font()).horizontalAdvance(self._unit)

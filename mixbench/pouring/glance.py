@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from enum import Enum
 
 from mixbench.pouring.aim import aim_at
+from mixbench.pouring.cue import Cue
 from mixbench.pouring.state import Hold, Phase, PourState
 from mixbench.pouring.watching import amount_g
 from mixbench.weighing.reading import ScaleState
@@ -13,19 +13,6 @@ from mixbench.weighing.reading import ScaleState
 LAST_LANE_G = 25.0
 LAST_LANE_SHARE = 0.10
 READABLE = (ScaleState.STEADY, ScaleState.MOVING)
-
-
-class Cue(Enum):
-    """What the painter should see first; the states of the posts-and-fronts grammar."""
-
-    REST = "rest"
-    MOVING = "moving"
-    SOON = "soon"
-    ACT = "act"
-    IN = "in"
-    OVER = "over"
-    UNSURE = "unsure"
-    LOCKED = "locked"
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,8 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QKeyEvent, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QVBoxLayout, QWidget
 
 from mixbench.gui.metrics import Role, metrics_for
@@ -30,13 +30,16 @@ if TYPE_CHECKING:  # a page is loaded when it is first shown
 Page = TypeVar("Page", bound=QWidget)
 
 FIRST_SIZE = QSize(1280, 800)
-_PLACES = {Qt.Key.Key_1: Place.START, Qt.Key.Key_2: Place.POTS}
+_PLACES = {ord("1"): Place.START, ord("2"): Place.POTS}  # Qt.Key numbers digits as ASCII does
 
 
 class MainWindow(QMainWindow):
-    """Holds the pages. ``went`` carries a `Place` asked for by key; ``closing`` comes last."""
+    """Holds the pages. ``went`` carries a `Place` asked for by key; ``painted`` comes once, after
+    the first frame, ``closing`` last.
+    """
 
     went = Signal(object)
+    painted = Signal()
     closing = Signal()
 
     def __init__(self, *, dark: bool = False, px_per_mm: float | None = None) -> None:
@@ -46,6 +49,7 @@ class MainWindow(QMainWindow):
         self._dark = dark
         self._px_per_mm = px_per_mm
         self._theme: Theme | None = None
+        self._painted = False
         self.strip = Strip()
         self.pages = Stack()
         self.start = StartPage()
@@ -112,9 +116,16 @@ class MainWindow(QMainWindow):
         if event.key() == Qt.Key.Key_F11:
             self.toggle_full_screen()
         elif control and event.key() in _PLACES:
-            self.went.emit(_PLACES[Qt.Key(event.key())])
+            self.went.emit(_PLACES[event.key()])
         else:
             super().keyPressEvent(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Say once that the window has been painted."""
+        super().paintEvent(event)
+        if not self._painted:
+            self._painted = True
+            QTimer.singleShot(0, self, self.painted.emit)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Say that the window closes; what was accepted is recorded already."""

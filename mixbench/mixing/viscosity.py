@@ -222,7 +222,7 @@ def flow_time_s(viscosity: float, cup: FlowCup) -> float:
     >>> round(flow_time_s(100.0, cup_named("ISO 2431 4 mm")), 1)
     74.9
     >>> round(flow_time_s(100.0, cup_named("DIN 53211 4 mm")), 1)
-    25.8
+    25.7
 
     References
     ----------

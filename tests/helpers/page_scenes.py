@@ -184,7 +184,6 @@ def start_on(files=FEW, cups=CUPS, waiting=None, press=(), type_=""):
         presenter.refresh()
         while presenter.load_next():
             pass
-        presenter._refusal = ""
         for action in press:
             presenter.act(action)
         for letter in type_:

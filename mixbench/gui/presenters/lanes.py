@@ -13,6 +13,7 @@ from mixbench.gui.presenters.marks import Mark
 
 BEYOND_SHARE = 0.2  # of the last lane lies behind the target
 WHOLE_BEYOND = 0.05
+TICKS = 8  # at most so many before the target
 POST_GAP_PX = 24
 
 
@@ -64,8 +65,8 @@ def whole_end_g(target_g: float, high_g: float) -> float:
 
     Examples
     --------
-    >>> whole_end_g(100.0, 102.0)
-    107.1
+    >>> whole_end_g(100.0, 104.0)
+    109.2
     """
     return max(target_g, high_g) * (1 + WHOLE_BEYOND)
 
@@ -90,7 +91,7 @@ def last_ticks(target_g: float, end_g: float, span_g: float, figures: Figures) -
     >>> [tick.label for tick in last_ticks(100.0, 105.0, 25.0, Figures())]
     ['−25', '−20', '−15', '−10', '−5', '0', '+5']
     """
-    step_g = _round_step(span_g / 5)
+    step_g = _round_step(span_g / TICKS)
     first = math.ceil(-span_g / step_g - 1e-9)
     final = math.floor((end_g - target_g) / step_g + 1e-9)
     decimals = decimals_of(step_g)

@@ -126,6 +126,7 @@ class StartPresenter:
         waiting = [one for one in self._library.files if one.path.name not in self._read]
         if waiting:
             self._recipe_of(waiting[0])
+            self._refusal = ""  # said when it is asked for, not while reading
             if next_step(self._answers, self._library.files) is Step.RECIPE:
                 self.refresh()
         return len(waiting) > 1

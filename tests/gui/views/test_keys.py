@@ -8,8 +8,8 @@ from mixbench.gui.views.window import _PLACES
 
 
 def test_return_and_enter():
-    assert (RETURN_KEY, ENTER_KEY) == (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+    assert (Qt.Key.Key_Return, Qt.Key.Key_Enter) == (RETURN_KEY, ENTER_KEY)
 
 
 def test_digits_of_the_pages():
-    assert _PLACES == {Qt.Key.Key_1: Place.START, Qt.Key.Key_2: Place.POTS}
+    assert {Qt.Key.Key_1: Place.START, Qt.Key.Key_2: Place.POTS} == _PLACES

@@ -24,6 +24,9 @@ from mixbench.mixing.model import Product
 WATER_G_ML = 0.99754
 """Density of water at 23 °C, the temperature of ISO 11890 (IAPWS-95, by CoolProp)."""
 
+DENSITY_SLACK = 0.01
+"""By so much may parts exceed the whole: their densities hold at slightly other temperatures."""
+
 GRAM_PER_LITRE = 119.8264273
 """g/l in one lb/US gal, from the exact pound and gallon; a rule may state a factor of its own."""
 
@@ -51,7 +54,7 @@ class Volatiles:
             if value is not None:
                 bounds.not_negative(value, field.name, field.name[-1])
         parts_l = self.water_l + self.exempt_l + (self.solids_l or 0.0)
-        if parts_l > self.volume_l * (1.0 + 1e-9):
+        if parts_l > self.volume_l * (1.0 + DENSITY_SLACK):
             raise RangeError(
                 _(
                     "Water, exempt solvent and solids fill {parts} l of a {volume} l coating."

@@ -17,7 +17,7 @@ def load(text: str, source: str) -> dict[str, Any]:
     Raises
     ------
     TableError
-        The text is not TOML.
+        The text is not TOML, or nested too deep.
 
     Examples
     --------
@@ -28,7 +28,10 @@ def load(text: str, source: str) -> dict[str, Any]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         problem = Problem(source, f"{error}.", _("Correct the TOML."))
-        raise TableError(source, (problem,)) from error
+    except RecursionError:
+        what = _("Its brackets are nested deeper than those of any table.")
+        problem = Problem(source, what, _("Close the brackets that are open."))
+    raise TableError(source, (problem,))
 
 
 def entries(content: Mapping[str, Any], key: str, source: str) -> dict[str, Any]:

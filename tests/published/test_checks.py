@@ -64,3 +64,15 @@ def test_a_missing_output_or_topic_fails_the_row() -> None:
         checks.run(row({"c": 1.0}, "exact"))
     with pytest.raises(checks.CheckError, match="nothing computes"):
         checks.run(row({"a": 10.0}, "exact", topic="no such topic"))
+
+
+@pytest.mark.parametrize("wrong", [{"source": " "}, {"mark": "TRUSTED"}])
+def test_a_row_without_source_or_mark_is_refused(wrong: dict[str, str]) -> None:
+    line = {"id": "X1", "topic": "t", "inputs": "{}", "expected": "{}", "tolerance": "exact"}
+    with pytest.raises(checks.CheckError, match="X1"):
+        checks._row(line | {"source": "a book", "mark": "READ"} | wrong, "table.csv")
+
+
+def test_a_topic_has_one_function() -> None:
+    with pytest.raises(checks.CheckError, match="two functions"):
+        checks.check("harness_echo")(lambda inputs: inputs)

@@ -63,14 +63,11 @@ def choice_options(recipe: Recipe, axis: str) -> list[Option]:
 def amount_options(recipe: Recipe, figures: Figures) -> list[Option]:
     """Return the amounts asked for most, and the way to any other."""
     by_mass = is_by_mass(recipe)
+    common = [
+        Amount(mass_g=amount) if by_mass else Amount(volume_ml=amount) for amount in COMMON_AMOUNTS
+    ]
     return [
-        *(
-            Option(
-                figures.mass(amount) if by_mass else figures.volume(amount),
-                value=Amount(mass_g=amount) if by_mass else Amount(volume_ml=amount),
-            )
-            for amount in COMMON_AMOUNTS
-        ),
+        *(Option(amount_text(amount, figures), value=amount) for amount in common),
         Option(_("Other amount")),
     ]
 

@@ -21,7 +21,7 @@ from mixbench.gui.views.lanes import LaneBar
 from mixbench.gui.views.parts import Stack, column_in
 from mixbench.gui.views.signs import Sign, draw_sign, hatch
 from mixbench.gui.views.target_bar import TargetBar
-from mixbench.gui.views.words import NUMERAL_HEIGHT, FittedWords, Numeral, Words
+from mixbench.gui.views.words import NUMERAL_HEIGHT, FittedWords, Numeral, Words, line_height
 
 RIGHT = Qt.AlignmentFlag.AlignRight
 CURSOR = "\N{LOW LINE}"
@@ -258,6 +258,8 @@ class RescueTable(QWidget):
         if self._theme is not None:
             cell.set_theme(self._theme)
         cell.setText(text)
+        if line and self._theme is not None:  # figures have no tails: rows may stand close
+            cell.setFixedHeight(line_height(self._theme.metrics.text))
         if place:
             cell.setAlignment(RIGHT | Qt.AlignmentFlag.AlignVCenter)
         self._grid.addWidget(cell, line, place)

@@ -87,7 +87,8 @@ def band(
     """Return where the pour of one component may end: lower post, target, upper post [g].
 
     other:      [lo_i M, hi_i M], target r_i M, with M the reference as poured once it is done
-    reference:  [lo M, hi M] within [max(p_i / hi_i), min(p_i / lo_i)] over the components done
+    reference:  [lo M, hi M] within [max(p_i / hi_i), min(p_i / lo_i)] over the components done;
+                of those not done, p_i / hi_i counts too unless it is more than M (a deviation)
 
     Parameters
     ----------
@@ -134,9 +135,13 @@ def band(
     if active != mix.reference:
         size_g = poured_g[mix.reference] if done[mix.reference] else reference_g
         return mix.low[active] * size_g, mix.ratio[active] * size_g, mix.high[active] * size_g
-    bound = [index for index, ready in enumerate(done) if ready and index != active]
-    least_g = max([poured_g[index] / mix.high[index] for index in bound], default=0.0)
-    most_g = min([poured_g[index] / mix.low[index] for index in bound], default=math.inf)
+    least_g, most_g = 0.0, math.inf
+    for index, mass_g in enumerate(poured_g):
+        needs_g = mass_g / mix.high[index]
+        if index != active and (done[index] or needs_g <= reference_g):
+            least_g = max(least_g, needs_g)
+        if index != active and done[index]:
+            most_g = min(most_g, mass_g / mix.low[index])
     if least_g > most_g:
         midway_g = (least_g + most_g) / 2
         return midway_g, midway_g, midway_g

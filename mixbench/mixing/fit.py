@@ -41,7 +41,7 @@ def fit(
     The pot is 200.0 ml, but Cup 180 holds 180 ml.
     Pot and cup weigh 318.0 g, but the scale can weigh 310 g.
     """
-    if not (targets.total_g > 0 and min(targets.mass_g) > 0):
+    if not all(mass_g > 0 for mass_g in targets.mass_g):
         return (
             Problem(
                 _("amount"),

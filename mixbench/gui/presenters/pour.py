@@ -13,13 +13,13 @@ from mixbench.gui.presenters.pour_lead import LeadTalk
 from mixbench.gui.presenters.pour_notices import (
     cup_notice,
     discard_notice,
-    hold_notice,
     scale_notice,
     stopped_notice,
     trouble_notice,
     wrong_tin_notice,
 )
 from mixbench.gui.presenters.pour_plan import first_pick, plan_state, ways_out
+from mixbench.gui.presenters.pour_questions import hold_notice
 from mixbench.gui.presenters.pour_scene import Scene
 from mixbench.gui.presenters.pour_state import Action, Layout, PourPageState
 from mixbench.gui.presenters.pour_weigh import scan_state, weigh_state

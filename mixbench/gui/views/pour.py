@@ -15,7 +15,9 @@ from mixbench.gui.presenters.press import ALONE_S, PressGuard, TypedCode
 from mixbench.gui.theme import Theme
 from mixbench.gui.views.keys import ENTER, focused_target
 from mixbench.gui.views.parts import Stack
-from mixbench.gui.views.pour_parts import Header, NoticeBody, PlanBody, WeighBody
+from mixbench.gui.views.pour_notice import NoticeBody
+from mixbench.gui.views.pour_parts import Header, WeighBody
+from mixbench.gui.views.pour_rescue import PlanBody
 from mixbench.gui.views.target_bar import TargetBar
 
 _WAY_BACK = (Action.STOP, Action.KEEP, Action.BACK_TO_PLAN, Action.CARRY_ON)

@@ -26,6 +26,7 @@ class TargetBar(QWidget):
         self._row.setContentsMargins(0, 0, 0, 0)
         self._buttons: dict[Enum, TargetButton] = {}
         self._order: tuple[Hashable, ...] = ()
+        self._shown: tuple[Target, ...] = ()
         self._theme: Theme | None = None
 
     def set_theme(self, theme: Theme) -> None:
@@ -35,6 +36,9 @@ class TargetBar(QWidget):
 
     def show_targets(self, targets: tuple[Target, ...]) -> None:
         """Show these targets, in this order."""
+        if targets == self._shown:
+            return
+        self._shown = targets
         order = tuple((target.action, target.right) for target in targets)
         for target in targets:
             self.button(target.action).show_target(target)

@@ -34,8 +34,10 @@ _PLACES = {ord("1"): Place.START, ord("2"): Place.POTS}  # Qt.Key numbers digits
 
 
 class MainWindow(QMainWindow):
-    """Holds the pages. ``went`` carries a `Place` asked for by key; ``painted`` comes once, after
-    the first frame, ``closing`` last.
+    """Holds the pages.
+
+    ``went`` carries a `Place` asked for by key; ``painted`` comes once, after the first frame,
+    ``closing`` last.
     """
 
     went = Signal(object)

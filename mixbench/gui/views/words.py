@@ -10,6 +10,7 @@ from mixbench.gui.metrics import Role
 from mixbench.gui.presenters.figures import NARROW_SPACE
 from mixbench.gui.theme import Theme, font_of
 
+CURSOR = "\N{LOW LINE}"
 NUMERAL_HEIGHT = 0.9  # of its size: digits, and the tail of a comma below them
 SMALLEST_FIT = 0.45  # of the role's size; below that the text is cut with an ellipsis
 

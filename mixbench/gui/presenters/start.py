@@ -7,10 +7,11 @@ from dataclasses import replace
 from enum import Enum
 from typing import Protocol
 
-from mixbench.errors import MixbenchError, RecipeError
-from mixbench.gui.presenters.figures import figures_for, typed_number
+from mixbench.errors import MixbenchError
+from mixbench.gui.presenters.figures import figures_for
 from mixbench.gui.presenters.recipe_words import is_by_mass, question
 from mixbench.gui.presenters.start_answers import Answers, Step, next_step
+from mixbench.gui.presenters.start_entry import AmountEntry
 from mixbench.gui.presenters.start_options import (
     Option,
     amount_options,
@@ -27,6 +28,7 @@ from mixbench.gui.presenters.start_pages import (
     tiles_page,
     waiting_page,
 )
+from mixbench.gui.presenters.start_shelf import Shelf
 from mixbench.gui.presenters.start_state import TILES, StartAction, StartPageState
 from mixbench.i18n import _
 from mixbench.ledger.library import RecipeFile, RecipeLibrary
@@ -34,9 +36,6 @@ from mixbench.ledger.pots import PotRow
 from mixbench.ledger.shop import Shop
 from mixbench.mixing.model import Amount, Cup, Recipe
 from mixbench.pouring.control import Order
-
-LONGEST_ENTRY = 7
-SHOWN_PROBLEMS = 2
 
 
 class Counter(Protocol):
@@ -91,18 +90,16 @@ class StartPresenter:
         *,
         language: str = "en",
     ) -> None:
-        self._library = library
+        self._shelf = Shelf(library)
         self._counter = counter
         self._view = view
         self._elsewhere = elsewhere
         self._figures = figures_for(language)
         self._answers = Answers()
         self._past: list[Answers] = []
-        self._read: dict[str, Recipe | None] = {}
         self._offered: list[Option] = []
         self._from = 0
-        self._entry: str | None = None
-        self._unit = "ml"
+        self._entry: AmountEntry | None = None
         self._refusal = ""
         self._job = ""
 
@@ -123,13 +120,10 @@ class StartPresenter:
 
         Called after the first frame, once per idle moment: reading the first one imports pint.
         """
-        waiting = [one for one in self._library.files if one.path.name not in self._read]
-        if waiting:
-            self._recipe_of(waiting[0])
-            self._refusal = ""  # said when it is asked for, not while reading
-            if next_step(self._answers, self._library.files) is Step.RECIPE:
-                self.refresh()
-        return len(waiting) > 1
+        more = self._shelf.read_next()
+        if next_step(self._answers, self._shelf.files) is Step.RECIPE:
+            self.refresh()
+        return more
 
     def refresh(self) -> None:
         """Show the present question."""
@@ -151,17 +145,13 @@ class StartPresenter:
 
     def typed(self, letter: str) -> None:
         """Take one key of the keypad or of a keyboard: a digit or a decimal mark."""
-        if self._entry is None or len(self._entry) >= LONGEST_ENTRY:
-            return
-        if letter.isdigit() or (letter in ",." and not set(",.") & set(self._entry)):
-            mark = self._figures.decimal if letter in ",." else letter
-            self._entry += mark
+        if self._entry is not None and self._entry.type(letter, self._figures.decimal):
             self._refusal = ""
             self.refresh()
 
     def said(self, text: str) -> None:
         """Take a scanned or typed text: on the last page it is the job."""
-        if next_step(self._answers, self._library.files) is Step.SUMMARY:
+        if next_step(self._answers, self._shelf.files) is Step.SUMMARY:
             self._job = text
             self.refresh()
 
@@ -171,12 +161,22 @@ class StartPresenter:
             self._back()
         elif action is StartAction.MORE:
             self._from += len(self._offered)
-        elif action is StartAction.UNIT:
-            self._unit = "g" if self._unit == "ml" else "ml"
+        elif self._entry is not None:
+            self._edit(self._entry, action)
+
+    def _edit(self, entry: AmountEntry, action: Enum) -> None:
+        """Change the amount in the making, or take it."""
+        if action is StartAction.UNIT:
+            entry.change_unit()
         elif action is StartAction.RUB_OUT:
-            self._entry = (self._entry or "")[:-1]
+            entry.rub_out()
         elif action is StartAction.DONE:
-            self._finish_entry()
+            amount = entry.amount()
+            if amount is None:
+                self._refusal = _("Type an amount above zero, such as 350.")
+                return
+            self._entry = None
+            self._take(amount)
 
     def _back(self) -> None:
         self._from = 0
@@ -189,14 +189,13 @@ class StartPresenter:
         value = option.value
         self._refusal = ""
         if isinstance(value, RecipeFile):
-            value = self._recipe_of(value)
+            value, self._refusal = self._shelf.open(value)
             if value is None:
                 self.refresh()
                 return
         if value is None:
-            self._entry = ""
             recipe = self._answers.recipe
-            self._unit = "g" if recipe is not None and is_by_mass(recipe) else "ml"
+            self._entry = AmountEntry(by_mass=recipe is not None and is_by_mass(recipe))
         else:
             self._take(value)
         self.refresh()
@@ -219,27 +218,6 @@ class StartPresenter:
                 chosen = (*answers.chosen, (answers.open_axis(), str(value)))
                 answers = replace(answers, chosen=chosen)
         self._answers = answers
-
-    def _finish_entry(self) -> None:
-        number = typed_number(self._entry or "")
-        if not number:
-            self._refusal = _("Type an amount above zero, such as 350.")
-            return
-        wanted = Amount(mass_g=number) if self._unit == "g" else Amount(volume_ml=number)
-        self._entry = None
-        self._take(wanted)
-
-    def _recipe_of(self, one: RecipeFile) -> Recipe | None:
-        """Return a recipe, or None with the reason ready to be shown."""
-        try:
-            self._read[one.path.name] = one.recipe()
-        except RecipeError as error:
-            self._read[one.path.name] = None
-            shown = [str(problem) for problem in error.problems[:SHOWN_PROBLEMS]]
-            more = len(error.problems) - len(shown)
-            tail = _(" And {count} more.").format(count=more) if more > 0 else ""
-            self._refusal = f"{one.path.name}: {' '.join(shown)}{tail}"
-        return self._read[one.path.name]
 
     def _order(self, cup: Cup) -> Order:
         answers = self._answers
@@ -265,13 +243,13 @@ class StartPresenter:
         answered = answered_text(self._answers, self._figures)
         if self._entry is not None:
             return keypad_page(
-                self._entry,
-                self._unit,
+                self._entry.text,
+                self._entry.unit,
                 decimal=self._figures.decimal,
                 answered=answered,
                 refusal=self._refusal,
             )
-        step = next_step(self._answers, self._library.files)
+        step = next_step(self._answers, self._shelf.files)
         if step is Step.SUMMARY and self._answers.cup is not None:
             return self._summary(self._answers.cup, answered)
         title, options, hint = self._question(step)
@@ -302,14 +280,14 @@ class StartPresenter:
         """Return a question, its answers, and a hint when there is none to pick."""
         answers, recipe = self._answers, self._answers.recipe
         if step is Step.KIND:
-            return _("What are you mixing?"), kind_options(self._library.files), ""
+            return _("What are you mixing?"), kind_options(self._shelf.files), ""
         if recipe is None:
             kind = answers.kind
-            files = [one for one in self._library.files if not kind or one.kind == kind]
+            files = [one for one in self._shelf.files if not kind or one.kind == kind]
             hint = "" if files else self._no_recipes()
             return (
                 _("What are you mixing?"),
-                recipe_options(files, self._read, self._figures),
+                recipe_options(files, self._shelf.read, self._figures),
                 hint,
             )
         if step is Step.CHOICE:
@@ -322,7 +300,7 @@ class StartPresenter:
 
     def _no_recipes(self) -> str:
         return _("There are no recipes in {folder}. Put recipe files there.").format(
-            folder=self._library.folder
+            folder=self._shelf.library.folder
         )
 
     def _cup_hint(self, options: list[Option]) -> str:

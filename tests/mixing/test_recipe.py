@@ -398,6 +398,18 @@ optional = true
             "Check the shares; a ratio is at most 100000 to 1."
         ]
 
+    def test_a_recipe_without_choices_has_one_mix_to_be_wrong(self) -> None:
+        heading, *tables = SOUND.split("[[")
+        white, hardener, thinner = (tables[number] for number in (5, 7, 8))
+        lines = [white, hardener, thinner]
+        plain = "\n".join(f"[[{line.split('when =')[0]}" for line in lines)
+        products = "[[" + "[[".join(tables[:5])
+        text = heading.split("[choices]")[0] + products.replace('"base"', '"tint"') + plain
+        assert told(text) == [
+            "component 3 (THIN): It is a percentage of the base, but no product of role base is "
+            "before it. List the base first."
+        ]
+
     def test_too_many_sets_of_choices_are_not_tried(self) -> None:
         axes = "".join(
             f"axis{number} = [{', '.join(repr(str(v)) for v in range(10))}]\n"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetricsF, QResizeEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QSizePolicy, QWidget
 
 from mixbench.gui.metrics import Role
@@ -13,6 +14,8 @@ from mixbench.gui.views.signs import Sign
 from mixbench.gui.views.target_bar import TargetBar
 from mixbench.gui.views.words import FittedWords, Numeral, Words, line_height
 
+BETWEEN_PX = 36
+ADD = 3  # column of what to add now
 RIGHT = Qt.AlignmentFlag.AlignRight
 
 
@@ -73,24 +76,54 @@ class RescueTable(QWidget):
         column = column_in(self)
         self._grid = QGridLayout()
         self._grid.setColumnStretch(0, 1)
-        self._grid.setHorizontalSpacing(36)
+        self._grid.setHorizontalSpacing(BETWEEN_PX)
         self._grid.setVerticalSpacing(0)
         self._cells: list[Words] = []
         self._rule = QFrame()
         self._rule.setObjectName("rule")
         self._rule.setFixedHeight(2)
         self._theme: Theme | None = None
+        self._plan: PlanTable | None = None
+        self._role = Role.TEXT
         self.fits = FittedWords(Role.TEXT, lines=2, name="plan_fits")
         column.addLayout(self._grid)
         column.addWidget(self.fits)
         column.addStretch(1)
 
     def set_theme(self, theme: Theme) -> None:
-        """Keep the theme for cells made later."""
+        """Set the table anew in another size."""
         self._theme = theme
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Set the table larger where there is room for it."""
+        super().resizeEvent(event)
+        self._fit()
 
     def render_plan(self, plan: PlanTable) -> None:
         """Fill the table anew."""
+        self._plan = plan
+        self._fit()
+
+    def _fit(self) -> None:
+        """Set the plan in the largest type for which all of it can be seen."""
+        if self._theme is None or self._plan is None:
+            return
+        metrics = self._theme.metrics
+        rows = len(self._plan.rows) + 2
+        high = rows * line_height(metrics.label) + 2 * line_height(metrics.text) + metrics.gap
+        roomy = high <= self.height() and self._wide(self._plan, self._theme) <= self.width()
+        self._role = Role.LABEL if roomy else Role.TEXT
+        self._set(self._plan, line_height(metrics.px(self._role)))
+
+    def _wide(self, plan: PlanTable, theme: Theme) -> float:
+        """Return the width of the table in large type, all of it bold to be safe [px]."""
+        measure = QFontMetricsF(theme.font(Role.LABEL, bold=True)).horizontalAdvance
+        rows = [(row.name, row.planned, row.new, row.add) for row in (*plan.rows, plan.total)]
+        columns = zip(("", *plan.columns), *rows, strict=True)
+        return sum(max(map(measure, column)) + BETWEEN_PX for column in columns)
+
+    def _set(self, plan: PlanTable, row_px: int) -> None:
         for cell in self._cells:
             self._grid.removeWidget(cell)
             cell.hide()
@@ -99,25 +132,28 @@ class RescueTable(QWidget):
         for place, title in enumerate(plan.columns, start=1):
             self._put(0, place, title, tone="quiet")
         for line, row in enumerate(plan.rows, start=1):
-            self._fill(line, row)
+            self._fill(line, row, row_px)
         self._grid.addWidget(self._rule, len(plan.rows) + 1, 0, 1, 4)
-        self._fill(len(plan.rows) + 2, plan.total)
+        self._fill(len(plan.rows) + 2, plan.total, row_px)
         self.fits.setText(plan.fits)
         self.fits.set_tone("act" if plan.refused else "")
 
-    def _fill(self, line: int, row: PlanRow) -> None:
+    def _fill(self, line: int, row: PlanRow, row_px: int) -> None:
+        """Fill one row; figures have no tails, so rows may stand close."""
         for place, text in enumerate((row.name, row.planned, row.new, row.add)):
-            self._put(line, place, text, bold=row.active or (place == 3 and bool(row.add)))
+            cell = self._put(line, place, text, bold=row.active or place == ADD)
+            cell.setFixedHeight(row_px)
 
-    def _put(self, line: int, place: int, text: str, *, tone: str = "", bold: bool = False) -> None:
+    def _put(
+        self, line: int, place: int, text: str, *, tone: str = "", bold: bool = False
+    ) -> Words:
         kind = FittedWords if place == 0 else Words
-        cell = kind(Role.TEXT, tone=tone, bold=bold, name=f"plan_{line}_{place}")
+        cell = kind(self._role, tone=tone, bold=bold, name=f"plan_{line}_{place}")
         if self._theme is not None:
             cell.set_theme(self._theme)
         cell.setText(text)
-        if line and self._theme is not None:  # figures have no tails: rows may stand close
-            cell.setFixedHeight(line_height(self._theme.metrics.text))
         if place:
             cell.setAlignment(RIGHT | Qt.AlignmentFlag.AlignVCenter)
         self._grid.addWidget(cell, line, place)
         self._cells.append(cell)
+        return cell

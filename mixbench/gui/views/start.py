@@ -70,7 +70,7 @@ class StartPage(QWidget):
         """Show a state."""
         self._state = state
         self.title.setText(state.title)
-        self.answered.setText(state.answered)
+        self.answered.say(state.answered)
         self._say(state)
         if state.keypad is not None:
             self.keypad.render_keypad(state.keypad)
@@ -174,17 +174,20 @@ class KeypadPart(QWidget):
         self.says = FittedWords(Role.TEXT, lines=2, name="amount_says")
         left.addWidget(self.amount)
         left.addWidget(self.says)
-        left.addStretch(1)
         beside = QHBoxLayout()
         beside.addWidget(self.unit)
         beside.addWidget(self.rub_out)
         left.addLayout(beside)
+        left.addStretch(1)
         row.addLayout(left, 1)
         self._grid = QGridLayout()
         self.keys = {sign: self._key(sign, at) for at, sign in enumerate("789456123")}
         self.keys["0"] = self._key("0", 10)
         self.decimal = self._key(".", 11)
-        row.addLayout(self._grid, 1)
+        right = QVBoxLayout()
+        right.addLayout(self._grid)
+        right.addStretch(1)
+        row.addLayout(right, 1)
         self.unit.clicked.connect(lambda: self.pressed.emit(StartAction.UNIT))
         self.rub_out.clicked.connect(lambda: self.pressed.emit(StartAction.RUB_OUT))
 

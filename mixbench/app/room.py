@@ -49,6 +49,8 @@ class Room(QObject):
 
     Attributes
     ----------
+    folder
+        The data folder.
     session
         The pot on the scale, or None.
     language
@@ -58,7 +60,7 @@ class Room(QObject):
     def __init__(self, window: MainWindow, folder: Path, language: str) -> None:
         super().__init__(window)
         self._window = window
-        self._folder = folder
+        self.folder = folder
         self.language = language
         self.session: PourSession | None = None
         self._bench: Bench | None = None
@@ -78,8 +80,8 @@ class Room(QObject):
     def open(self) -> None:
         """Open the data folder; called once the first frame has been painted."""
         try:
-            self._bench = Bench.open(self._folder)
-            self._desk = Desk(self._bench, read_shop(self._folder))
+            self._bench = Bench.open(self.folder)
+            self._desk = Desk(self._bench, read_shop(self.folder))
             self._listen_to_scale(self._bench)
         except MixbenchError as error:
             self._refuse(_("This bench cannot be opened"), error)
@@ -101,7 +103,7 @@ class Room(QObject):
     def _listen_to_scale(self, bench: Bench) -> None:
         settings = bench.settings
         if settings.scale_url:
-            shape = profile(settings.scale_profile, self._folder / "profiles")
+            shape = profile(settings.scale_profile, self.folder / "profiles")
             self._reader = ScaleReader(settings.scale_url, shape, self._bridge.post)
             self._reader.start()
 
@@ -279,7 +281,7 @@ class Room(QObject):
             self,
             language=self.language,
             play=self._player.play,
-            entries=self._entries_of_pot,
+            entries=self.entries_of_pot,
         )
         if not page.property("joined"):
             page.setProperty("joined", True)
@@ -289,7 +291,8 @@ class Room(QObject):
         self._show_pour(time.monotonic())
         self._window.show_page(page)
 
-    def _entries_of_pot(self) -> tuple[Entry, ...]:
+    def entries_of_pot(self) -> tuple[Entry, ...]:
+        """Return the entries of the pot on the scale, oldest first."""
         if self._bench is None or self.session is None:
             return ()
         row = self._bench.pots.find(self.session.state.pot.control.pot)
@@ -306,6 +309,17 @@ class Room(QObject):
     def _on_scanned(self, code: str) -> None:
         if self._pour is not None:
             self._pour.scanned(code, time.monotonic())
+
+    def scan_right_tin(self) -> None:
+        """Scan a tin of what is being poured, as the practice panel does; no such lot, no scan."""
+        if self.session is None or self._desk is None:
+            return
+        pot = self.session.state.pot
+        wanted = None if pot.active is None else pot.control.mix.products[pot.active].code
+        for lot, product in self._desk.shop.lots.items():
+            if product == wanted:
+                self._on_scanned(lot)
+                return
 
     def _on_touched(self) -> None:
         if self._pour is not None:

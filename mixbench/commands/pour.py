@@ -10,6 +10,7 @@ import argparse
 import queue
 import signal
 import time
+from dataclasses import dataclass
 from types import FrameType
 
 from mixbench.commands.data import data_folder
@@ -20,10 +21,10 @@ from mixbench.journal.entry import Entry
 from mixbench.ledger.bench import Bench
 from mixbench.ledger.shop import read_shop
 from mixbench.pouring.desk import Desk
-from mixbench.pouring.events import GoOn, ScanTin
+from mixbench.pouring.events import GoOn, PotIsOn, ScanTin
 from mixbench.pouring.glance import Glance, glance
 from mixbench.pouring.session import PourSession
-from mixbench.pouring.state import Phase, PlanKind
+from mixbench.pouring.state import Hold, Phase, PlanKind
 from mixbench.scales.events import (
     LineUnmatched,
     NoReading,
@@ -62,6 +63,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default="exact",
         help="rescue plan to go on with; stop leaves the pot for a person",
     )
+    parser.add_argument(
+        "--same-pot",
+        action="store_true",
+        help="when the weight does not agree, take what is on the pan for the pot that was there",
+    )
     parser.add_argument("--job", default="", help="what the pot is for")
     parser.add_argument("--by", metavar="PERSON", help="who pours")
 
@@ -76,7 +82,8 @@ def _run(args: argparse.Namespace) -> int:
     shape = profile(args.profile, data_folder(args) / "profiles")
     with Bench.open(data_folder(args)) as bench:
         session = _session(args, Desk(bench, read_shop(bench.folder)))
-        pourer = _Pourer(session, lots, PLANS.get(args.on_overpour))
+        answers = _Answers(lots, PLANS.get(args.on_overpour), same_pot=args.same_pot)
+        pourer = _Pourer(session, answers)
         with ScaleReader(args.port, shape, pourer.deliver):
             return pourer.pour()
 
@@ -110,13 +117,21 @@ def _session(args: argparse.Namespace, desk: Desk) -> PourSession:
     return session
 
 
+@dataclass(frozen=True)
+class _Answers:
+    """What the window would ask a painter for, given beforehand."""
+
+    lots: dict[str, str]
+    plan: PlanKind | None
+    same_pot: bool
+
+
 class _Pourer:
     """Feeds one session from the reading thread and says what happens."""
 
-    def __init__(self, session: PourSession, lots: dict[str, str], plan: PlanKind | None) -> None:
+    def __init__(self, session: PourSession, answers: _Answers) -> None:
         self._session = session
-        self._lots = lots
-        self._plan = plan
+        self._answers = answers
         self._arrived: queue.SimpleQueue[ScaleEvent | None] = queue.SimpleQueue()
         self._said: dict[str, object] = {}
         session.on_entry = _say_entry
@@ -143,8 +158,18 @@ class _Pourer:
                 say_json({"event": "left", "pot": pot, "kept": "every accepted weight"})
                 return REFUSED
             self._take(event)
-            if self._session.state.pot.phase is Phase.OVER and self._plan is None:
+            if self._needs_a_person():
                 return REFUSED
+
+    def _needs_a_person(self) -> bool:
+        """Return whether the pot waits for a decision that was not given beforehand."""
+        state = self._session.state
+        if state.pot.phase is Phase.OVER and self._answers.plan is None:
+            return True
+        if state.hold not in _QUESTIONS or self._answers.same_pot:
+            return False
+        self._say_step()
+        return True
 
     def _stop(self, number: int, frame: FrameType | None) -> None:
         self._arrived.put(None)
@@ -175,10 +200,13 @@ class _Pourer:
         if pot.active is None:
             return
         code = pot.control.mix.codes[pot.active]
-        if code in self._lots and pot.active not in pot.lots and pot.phase in _LANES:
-            self._session.handle(ScanTin(self._lots[code]))
-        if pot.phase is Phase.OVER and self._plan is not None:
-            self._session.handle(GoOn(self._plan))
+        lots, plan = self._answers.lots, self._answers.plan
+        if code in lots and pot.active not in pot.lots and pot.phase in _LANES:
+            self._session.handle(ScanTin(lots[code]))
+        if pot.phase is Phase.OVER and plan is not None:
+            self._session.handle(GoOn(plan))
+        if self._session.state.hold in _QUESTIONS and self._answers.same_pot:
+            self._session.handle(PotIsOn())
 
     def _say_step(self) -> None:
         """Say what is to be done now, once each time it changes."""
@@ -199,6 +227,7 @@ class _Pourer:
 
 
 _LANES = (Phase.LOCKED, Phase.POURING)
+_QUESTIONS = (Hold.CUP_DIFFERS, Hold.LIGHTER, Hold.HEAVIER)
 
 
 def _aim(session: PourSession, seen: Glance) -> dict[str, object]:

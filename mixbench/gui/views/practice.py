@@ -1,4 +1,4 @@
-"""The practice panel: a window of its own beside the bench, standing for pan, cup and tin.
+"""The practice panel: a window of its own beside the bench, standing for pan, cup and tins.
 
 It belongs to no page: what it does goes to the practice scale, and the program sees only what that
 scale says down its line.
@@ -6,11 +6,14 @@ scale says down its line.
 
 from __future__ import annotations
 
+from enum import Enum
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QSlider, QVBoxLayout, QWidget
 
 from mixbench.gui.metrics import Role, metrics_for
+from mixbench.gui.presenters.target import Rank
 from mixbench.gui.theme import Theme, apply_theme
 from mixbench.gui.views.targets import TargetButton
 from mixbench.gui.views.words import Words
@@ -18,70 +21,95 @@ from mixbench.i18n import _
 
 SLOWEST_G_S, FASTEST_G_S = 1, 40
 FIRST_FLOW_G_S = 12
-PANEL = (360, 560)
+GAP = 16
+WIDTH = 420
+SIZES_OF = (800, 500)  # targets at a mouse's size, not a glove's
+
+
+class CupIs(Enum):
+    """Where the cup of the practice scale is."""
+
+    AWAY = "away"
+    ON = "on"
+    LIFTED = "lifted"
 
 
 class PracticePanel(QWidget):
     """Buttons for hands that have no paint. ``flow`` carries g/s, 0 when the hand lets go."""
 
     cup_on = Signal()
-    cup_off = Signal()
+    cup_lifted = Signal()
+    cup_back = Signal()
+    tin_scanned = Signal()
     flow = Signal(float)
-    closed = Signal()
 
-    def __init__(self) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.setObjectName("page")
         self.setWindowTitle(_("Practice scale"))
-        self._cup_is_on = False
-        self._shown = Words(Role.NAME, name="practice_load")
-        self._cup = TargetButton("practice_cup")
+        self._cup_is = CupIs.AWAY
+        self._shown = Words(Role.NAME, name="practice_display")
+        self._new = TargetButton("practice_new_cup")
+        self._lift = TargetButton("practice_lift")
+        self._scan = TargetButton("practice_scan")
         self._pour = TargetButton("practice_pour")
         self._slider = QSlider(Qt.Orientation.Horizontal)
         self._slider.setObjectName("practice_flow")
         self._slider.setAccessibleName(_("How far the tin is tilted"))
         self._slider.setRange(SLOWEST_G_S, FASTEST_G_S)
         self._slider.setValue(FIRST_FLOW_G_S)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 24, 24, 24)
-        column.setSpacing(24)
-        for part in (self._shown, self._cup, self._pour, self._slider):
-            column.addWidget(part)
-        column.addStretch(1)
-        self._cup.clicked.connect(self._turn_cup)
-        self._pour.pressed.connect(self._tilt)
-        self._pour.released.connect(self._let_go)
-        self._slider.valueChanged.connect(self._retilt)
-        self.resize(*PANEL)
-        self._words()
-
-    def set_look(self, theme: Theme) -> None:
-        """Take the window's colours, at the panel's own size."""
-        own = Theme(theme.palette, metrics_for(640, 400))
+        self._arrange()
+        self._join()
+        self._show_words()
+        own = Theme(theme.palette, metrics_for(*SIZES_OF))
         self.setStyleSheet(own.stylesheet())
-        for part in (self._shown, self._cup, self._pour):
-            apply_theme(part, own)
+        apply_theme(self, own)
 
-    def show_load(self, text: str) -> None:
+    def show_display(self, text: str) -> None:
         """Show what the scale's own display says."""
         self._shown.setText(text)
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Say that the panel is gone."""
-        self._let_go()
-        self.closed.emit()
+        """Let go of the tin."""
+        self.flow.emit(0.0)
         super().closeEvent(event)
 
-    def _words(self) -> None:
-        label = _("Lift the pot") if self._cup_is_on else _("Put the cup on")
-        self._cup.show_words(label)
-        self._pour.show_words(_("Hold to pour"), _("slide to tilt further"))
-        self._pour.setEnabled(self._cup_is_on)
+    def _arrange(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(GAP, GAP, GAP, GAP)
+        column.setSpacing(GAP)
+        for part in (self._shown, self._new, self._lift, self._scan, self._pour, self._slider):
+            column.addWidget(part)
+        column.addStretch(1)
+        self.setFixedWidth(WIDTH)
 
-    def _turn_cup(self) -> None:
-        self._cup_is_on = not self._cup_is_on
-        (self.cup_on if self._cup_is_on else self.cup_off).emit()
-        self._words()
+    def _join(self) -> None:
+        self._new.clicked.connect(self._put_new)
+        self._lift.clicked.connect(self._lift_or_put_back)
+        self._scan.clicked.connect(self.tin_scanned)
+        self._pour.pressed.connect(self._tilt)
+        self._pour.released.connect(self._let_go)
+        self._slider.valueChanged.connect(self._retilt)
+
+    def _show_words(self) -> None:
+        lifted = self._cup_is is CupIs.LIFTED
+        self._new.show_words(_("Put an empty cup on"))
+        self._lift.show_words(_("Put the pot back") if lifted else _("Lift the pot"))
+        self._scan.show_words(_("Scan the tin"), _("the one that is asked for"))
+        self._pour.show_words(_("Hold to pour"), _("slide to tilt further"), Rank.PRIMARY)
+        self._lift.setEnabled(self._cup_is is not CupIs.AWAY)
+        self._pour.setEnabled(self._cup_is is CupIs.ON)
+
+    def _put_new(self) -> None:
+        self._cup_is = CupIs.ON
+        self.cup_on.emit()
+        self._show_words()
+
+    def _lift_or_put_back(self) -> None:
+        back = self._cup_is is CupIs.LIFTED
+        self._cup_is = CupIs.ON if back else CupIs.LIFTED
+        (self.cup_back if back else self.cup_lifted).emit()
+        self._show_words()
 
     def _tilt(self) -> None:
         self.flow.emit(float(self._slider.value()))

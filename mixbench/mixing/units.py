@@ -74,12 +74,6 @@ _UNITS = {
 """What people write, and what pint calls it. A gallon, quart or fluid ounce is the US one unless
 ``imp`` is written before it."""
 
-_PER_DEGREE = {
-    "degree_Celsius": "delta_degree_Celsius",
-    "degree_Fahrenheit": "delta_degree_Fahrenheit",
-}
-"""Per degree means per difference of one degree."""
-
 _SPELLED = str.maketrans({"µ": "u", "μ": "u", "³": "3", "℃": "°C", "℉": "°F"})
 
 _cache_folder: str | None = None
@@ -144,8 +138,8 @@ def _unit(text: str) -> Unit:
             raise UnknownUnitError(word)
     if not slash:
         return _registry().parse_units(_UNITS[over])
-    below = _PER_DEGREE.get(_UNITS[under], _UNITS[under])
-    return _registry().parse_units(f"{_UNITS[over]} / ({below})")
+    # In a quotient pint takes a degree for a difference of one degree, as a sheet does.
+    return _registry().parse_units(f"{_UNITS[over]} / ({_UNITS[under]})")
 
 
 @lru_cache(maxsize=1)

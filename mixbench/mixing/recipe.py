@@ -1,7 +1,23 @@
 """Recipe files: TOML in, a recipe out, or every problem of the file at once.
 
-A recipe of this format begins with ``format = "mixbench recipe 1"``. Nothing in it is guessed: a
-quantity has its unit, a percentage says of what, and every set of choices gives exactly one mix.
+Nothing in a file is guessed: a quantity has its unit, a percentage says of what, and every set of
+choices gives exactly one mix. The format, every value being text in quotes unless said::
+
+    format = "mixbench recipe 1"
+    code, name, version, kind, reference     the reference is the code of a component
+    [choices]     axis = list of values      such as substrate, shade; optional
+    [[product]]   code, name, role           base, hardener, thinner, additive, tint, cleaner
+                  density, density_at        "1.512 g/ml" at "20 °C"
+                  expansion, voc, water, exempt, volume_solids, nco, oh_value, equivalent_weight
+                                             optional, as on the sheet: of the product as supplied
+    [[component]] code, product              in pouring order; one line per code is chosen
+                  share, by                  "4 parts" by "volume" or "mass", or "10 %" with …
+                  of                         … "base" (what of role base is listed before) or
+                                             "mix" (all that is listed before)
+                  tolerance                  "2 %", or "-1 % +2 %", of the ratio to the reference
+                  when                       { axis = list of values }; optional
+                  optional                   true where some choices leave the component out
+    [[pot_life]]  time, at                   optional, one for each temperature
 """
 
 from __future__ import annotations

@@ -61,7 +61,8 @@ class DewPoint:
     @property
     def settles_c(self) -> float:
         """The higher of the two: below it a surface sweats or frosts [°C]."""
-        return self.dew_c if self.frost_c is None else self.frost_c
+        # The curves over water and ice meet at 0 °C only as well as their figures were fitted.
+        return self.dew_c if self.frost_c is None else max(self.dew_c, self.frost_c)
 
 
 @dataclass(frozen=True, slots=True)

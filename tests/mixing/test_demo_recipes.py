@@ -7,13 +7,17 @@ import tomllib
 
 import pytest
 
+from mixbench.mixing.cure import pot_index
 from mixbench.mixing.fit import fit, unreachable_bands
-from mixbench.mixing.model import Amount, Cup, Recipe, ScaleLimits
+from mixbench.mixing.limit_table import parse_limits
+from mixbench.mixing.limits import compare
+from mixbench.mixing.model import Amount, Cup, Mix, Recipe, ScaleLimits
 from mixbench.mixing.ratio_text import ratio_text
 from mixbench.mixing.recipe import parse_recipe
 from mixbench.mixing.targets import reference_for, targets
 from mixbench.mixing.variants import mix_for
-from mixbench.resource import demo_shop_path
+from mixbench.mixing.voc import pot_volatiles
+from mixbench.resource import demo_shop_path, resource_path
 
 SHOP = demo_shop_path()
 FILES = sorted((SHOP / "recipes").glob("*.toml"))
@@ -87,4 +91,52 @@ def test_the_basecoat_is_a_formula_by_mass_of_eight_tints_that_adds_up() -> None
     assert len(tints) == 8
     assert {share.by for share in tints} == {"mass"}
     assert sum(share.value for share in tints) == pytest.approx(1000.0)
-    assert ratio_text(read, {}) == "formula of 8 by mass + 60 % of mix"
+    assert ratio_text(read, {}) == "formula of 8 by mass + 20 % of mix"
+
+
+EU_CATEGORY = {"primer surfacer": "c", "primer": "c", "clear": "d", "basecoat": "d"}
+US_CATEGORY = {
+    "primer surfacer": "primer",
+    "primer": "primer",
+    "clear": "topcoat",
+    "basecoat": "topcoat",
+}
+
+
+def pots(read: Recipe) -> list[tuple[Mix, tuple[float, ...]]]:
+    """Return the mix and the masses of 600 ml in every variant of a recipe."""
+    found = []
+    for values in itertools.product(*read.choices.values()):
+        mix = mix_for(read, dict(zip(read.choices, values, strict=True)))
+        reference_g = reference_for(mix, Amount(volume_ml=600.0))
+        found.append((mix, targets(mix, reference_g).mass_g))
+    return found
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
+class TestFiguresThatARealSheetCouldHave:
+    """Invented, but such that what is computed from them is not absurd."""
+
+    def test_keeps_the_limits_of_two_laws(self, path) -> None:
+        read = recipe(path.name)
+        laws = (("eu_2004_42.toml", EU_CATEGORY), ("us_40cfr59_b.toml", US_CATEGORY))
+        for file, categories in laws:
+            rule = parse_limits((resource_path("limits") / file).read_text("utf-8"), file)
+            limit = rule.limit(categories[read.kind])
+            for mix, masses_g in pots(read):
+                verdict = compare(pot_volatiles(mix.products, masses_g), limit)
+                assert verdict.within, str(verdict)
+                assert verdict.figure > 0.5 * limit.value
+
+    def test_is_mixed_at_an_index_a_little_above_one(self, path) -> None:
+        for mix, masses_g in pots(recipe(path.name)):
+            if any(product.role == "hardener" for product in mix.products):
+                assert 1.0 <= pot_index(mix, masses_g).nominal <= 1.1
+
+    def test_volatiles_and_solids_fill_a_tin_once(self, path) -> None:
+        """With solvents of 0.80 to 0.95 g/ml, what is not solvent or water is about the solids."""
+        for product in recipe(path.name).products.values():
+            solvent_l, water_l = product.voc_g_l / 1000.0, product.density_g_ml
+            water_l *= (product.water_fraction or 0.0) / 0.998
+            least, most = (1.0 - water_l - solvent_l / density for density in (0.8, 0.95))
+            assert least - 0.01 <= product.volume_solids <= most + 0.01, product.code

@@ -14,10 +14,12 @@ from pathlib import Path
 from typing import Any
 
 from mixbench.errors import Problem, SettingsError
+from mixbench.i18n import _
 
 FILE_NAME = "settings.json"
 FORMAT = "mixbench settings 1"
 LARGEST_FILE = 64 * 1024
+LONGEST_SHOWN = 40
 
 
 def _setting(
@@ -47,7 +49,9 @@ class Settings:
 
     bench: str = _setting("B1", "Bench", "Short name of this bench; printed with every pot number.")
     person: str = _setting("painter", "Person", "Who mixes at this bench; stands in every entry.")
-    language: str = _setting("", "Language", "en or de; empty follows the computer.")
+    language: str = _setting(
+        "", "Language", "en or de; empty follows the computer.", one_of=("", "en", "de")
+    )
     theme: str = _setting(
         "light",
         "Look",
@@ -90,14 +94,16 @@ def load_settings(folder: Path) -> tuple[Settings, tuple[Problem, ...]]:
     path = folder / FILE_NAME
     try:
         if path.stat().st_size > LARGEST_FILE:
-            return Settings(), (_unusable("it is larger than any settings file"),)
-        raw = json.loads(path.read_text(encoding="utf-8"))
+            return Settings(), (_unusable(_("it is larger than any settings file")),)
+        raw = json.loads(path.read_text(encoding="utf-8-sig"))
     except FileNotFoundError:
         return Settings(), ()
-    except (OSError, ValueError) as error:
+    except OSError as error:
+        return Settings(), (_unusable(error.strerror or str(error)),)
+    except (ValueError, RecursionError) as error:
         return Settings(), (_unusable(str(error)),)
     if not isinstance(raw, dict):
-        return Settings(), (_unusable("it does not hold names and values"),)
+        return Settings(), (_unusable(_("it does not hold names and values")),)
     return _checked(raw)
 
 
@@ -121,14 +127,17 @@ def save_settings(folder: Path, settings: Settings) -> None:
         fresh.replace(path)
     except OSError as error:
         raise SettingsError(
-            f"Settings could not be written to {path}: {error.strerror}.",
-            kept="The settings from before are still in force.",
-            remedy="Check that the folder can be written to and the disk is not full.",
+            _("Settings could not be written to {path}: {why}.").format(
+                path=path, why=error.strerror
+            ),
+            kept=_("The settings from before are still in force."),
+            remedy=_("Check that the folder can be written to and the disk is not full."),
         ) from error
 
 
 def _unusable(why: str) -> Problem:
-    return Problem(FILE_NAME, f"cannot be used: {why}.", "The defaults are in force until saved.")
+    what = _("The settings cannot be read: {why}.").format(why=why)
+    return Problem(FILE_NAME, what, _("Every setting has its default; correct the file."))
 
 
 def _checked(raw: Mapping[str, Any]) -> tuple[Settings, tuple[Problem, ...]]:
@@ -140,11 +149,14 @@ def _checked(raw: Mapping[str, Any]) -> tuple[Settings, tuple[Problem, ...]]:
             continue
         one = declared.get(name)
         if one is None:
-            problems.append(Problem(name, "is no setting.", "It is left out."))
+            what = _("{name} is no setting of this mixbench.").format(name=_shown(name))
+            problems.append(Problem(FILE_NAME, what, _("It is left out.")))
             continue
         trouble = _trouble(value, one.default, one.metadata)
         if trouble:
-            problems.append(Problem(name, trouble, f"{one.default!r} is used instead."))
+            place = _("{file}, {name}").format(file=FILE_NAME, name=name)
+            instead = _("{value} is used instead.").format(value=repr(one.default))
+            problems.append(Problem(place, trouble, instead))
             continue
         usable = float(value) if isinstance(one.default, float) else value
         usable_values[name] = usable
@@ -153,13 +165,27 @@ def _checked(raw: Mapping[str, Any]) -> tuple[Settings, tuple[Problem, ...]]:
 
 def _trouble(value: object, default: object, about: Mapping[str, Any]) -> str:
     if isinstance(default, float):
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            return f"{value!r} is not a number."
-        if not about["low"] <= value <= about["high"]:
-            return f"{value} is outside {about['low']} to {about['high']} {about['unit']}."
-        return ""
+        return _number_trouble(value, about)
     if type(value) is not type(default):
-        return f"{value!r} is not of the right kind."
+        return _("{value} is not of the right kind.").format(value=_shown(value))
     if about["one_of"] and value not in about["one_of"]:
-        return f"{value!r} is none of {', '.join(about['one_of'])}."
+        known = ", ".join(repr(one) for one in about["one_of"])
+        return _("{value} is none of {known}.").format(value=_shown(value), known=known)
+    if default and not str(value).strip():
+        return _("It is empty.")
     return ""
+
+
+def _number_trouble(value: object, about: Mapping[str, Any]) -> str:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return _("{value} is not a number.").format(value=_shown(value))
+    if not about["low"] <= value <= about["high"]:
+        return _("{value} is outside {low} to {high} {unit}.").format(
+            value=_shown(value), low=about["low"], high=about["high"], unit=about["unit"]
+        )
+    return ""
+
+
+def _shown(value: object) -> str:
+    text = repr(value)
+    return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}…"

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
 from mixbench.errors import ChoiceError, Problem, RecipeError
+from mixbench.i18n import _
+from mixbench.ledger.text import text_or_problem
 from mixbench.mixing.model import Recipe
-from mixbench.mixing.recipe import LARGEST_FILE, parse_recipe
+from mixbench.mixing.recipe import parse_recipe
+from mixbench.mixing.toml_text import tables_of
 
 
 @dataclass(frozen=True)
@@ -76,9 +78,10 @@ class RecipeLibrary:
         for one in self.files:
             if one.code == code:
                 return one
-        known = ", ".join(one.code for one in self.files if one.code) or "none"
+        known = ", ".join(one.code for one in self.files if one.code) or _("none")
         raise ChoiceError(
-            f"There is no recipe {code!r} in {self.folder}.", remedy=f"Known: {known}."
+            _("There is no recipe {code} in {folder}.").format(code=code, folder=self.folder),
+            remedy=_("There are: {known}.").format(known=known),
         )
 
 
@@ -90,25 +93,16 @@ def read_recipe_text(path: Path) -> str:
     RecipeError
         The file is missing, unreadable, too large, or not UTF-8.
     """
-    try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise RecipeError(
-                path.name,
-                (Problem("file", "is larger than any recipe.", "Pick the recipe file itself."),),
-            )
-        return path.read_text(encoding="utf-8")
-    except OSError as error:
-        why = error.strerror or str(error)
-        problem = Problem("file", f"cannot be read: {why}.", "Check the path and its permissions.")
-    except UnicodeDecodeError:
-        problem = Problem("file", "is not UTF-8 text.", "Save it as UTF-8.")
-    raise RecipeError(str(path), (problem,))
+    found = text_or_problem(path)
+    if isinstance(found, Problem):
+        raise RecipeError(str(path), (found,))
+    return found
 
 
 def _heading(path: Path) -> RecipeFile:
     try:
-        top = tomllib.loads(read_recipe_text(path))
-    except (RecipeError, tomllib.TOMLDecodeError):
+        top = tables_of(read_recipe_text(path), path.name)
+    except RecipeError:
         return RecipeFile(path)
     said = {key: top.get(key, "") for key in ("code", "name", "kind", "version")}
     return RecipeFile(path, **{key: value for key, value in said.items() if isinstance(value, str)})

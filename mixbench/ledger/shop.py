@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Mapping
+import os
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from mixbench.errors import Problem, QuantityError, SettingsError
+from mixbench.i18n import _
+from mixbench.ledger.text import text_or_problem
 from mixbench.mixing.model import Cup
 from mixbench.mixing.quantity import mass_g, volume_ml
+from mixbench.mixing.tables import Entry
+from mixbench.mixing.toml_text import tables_or_problem
 
 FILE_NAME = "shop.toml"
 FORMAT = "mixbench shop 1"
-LARGEST_FILE = 1024 * 1024
+_TOP = ("format", "name", "cup", "lot")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,66 +39,87 @@ def read_shop(folder: Path) -> Shop:
         The file cannot be used; every problem is listed.
     """
     path = folder / FILE_NAME
-    try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise _refused(path, [Problem("file", "is too large.", "Keep it under 1 MiB.")])
-        top = tomllib.loads(path.read_text(encoding="utf-8"))
-    except FileNotFoundError:
+    found = _tables(path)
+    if isinstance(found, Problem):
+        raise _refused(path, [found])
+    if not found:
         return Shop()
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise _refused(path, [Problem("file", f"{error}.", "Mend the file.")]) from error
     problems: list[Problem] = []
-    if top.get("format") != FORMAT:
-        problems.append(Problem("format", "is missing or unknown.", f'Write format = "{FORMAT}".'))
-    cups = tuple(cup for number, raw in _tables(top, "cup") if (cup := _cup(number, raw, problems)))
-    lots = _lots(top, problems)
+    top = Entry(FILE_NAME, found, problems)
+    top.only(_TOP)
+    if found.get("format") != FORMAT:
+        what = _("The format is missing or not one this program reads.")
+        problems.append(
+            Problem(FILE_NAME, what, _('Write format = "{known}".').format(known=FORMAT))
+        )
+    shop = Shop(
+        top.text("name", required=False),
+        tuple(_cups(found, problems)),
+        _lots(found, problems),
+    )
     if problems:
         raise _refused(path, problems)
-    return Shop(str(top.get("name", "")), cups, lots)
+    return shop
+
+
+def _tables(path: Path) -> dict[str, Any] | Problem:
+    """Return the tables of the file, empty when there is none, or why they cannot be read."""
+    if not os.path.lexists(path):
+        return {}
+    text = text_or_problem(path)
+    return text if isinstance(text, Problem) else tables_or_problem(text)
 
 
 def _refused(path: Path, problems: list[Problem]) -> SettingsError:
     listed = "\n".join(f"  {problem}" for problem in problems)
     return SettingsError(
-        f"{path}: the shop file cannot be used.\n{listed}\n",
-        remedy="Mend the lines named and start again.",
+        _("The shop file {path} cannot be used:").format(path=path) + f"\n{listed}\n",
+        kept=_("Recipes and the record are untouched."),
+        remedy=_("Correct what is named, then try again."),
     )
 
 
-def _tables(top: Mapping[str, Any], key: str) -> list[tuple[int, Mapping[str, Any]]]:
-    raw = top.get(key, [])
-    tables = raw if isinstance(raw, list) else [raw]
-    return [(number, one) for number, one in enumerate(tables, 1) if isinstance(one, dict)]
+def _each(found: Mapping[str, Any], key: str, problems: list[Problem]) -> Iterator[Entry]:
+    """Yield the tables written as ``[[key]]``, each with its place; add what is no table."""
+    tables = found.get(key, [])
+    if not isinstance(tables, list) or not all(isinstance(one, dict) for one in tables):
+        remedy = _("Write a table headed [[{key}]] for each.").format(key=key)
+        problems.append(Problem(key, _("It is not a list of tables."), remedy))
+        return
+    for number, one in enumerate(tables, 1):
+        yield Entry(f"{key} {number}", one, problems)
 
 
-def _cup(number: int, raw: Mapping[str, Any], problems: list[Problem]) -> Cup | None:
-    place = f"cup {number}"
+def _cups(found: Mapping[str, Any], problems: list[Problem]) -> Iterator[Cup]:
+    for entry in _each(found, "cup", problems):
+        before = len(problems)
+        entry.only(("name", "capacity", "empty"))
+        name = entry.text("name").strip()
+        capacity_ml = _quantity(entry, "capacity", volume_ml, problems)
+        empty_g = _quantity(entry, "empty", mass_g, problems) if "empty" in entry else None
+        if capacity_ml is not None and len(problems) == before:
+            yield Cup(name, capacity_ml, empty_g)
+
+
+def _quantity(
+    entry: Entry, key: str, read: Callable[[str, str], float], problems: list[Problem]
+) -> float | None:
+    text = entry.text(key)
     try:
-        empty = raw.get("empty")
-        return Cup(
-            name=str(raw.get("name", "") or f"Cup {number}"),
-            capacity_ml=volume_ml(str(raw.get("capacity", "")), f"{place}, capacity"),
-            empty_g=None if empty is None else mass_g(str(empty), f"{place}, empty"),
-        )
+        return read(text, key) if text else None
     except QuantityError as error:
-        problems.append(Problem(place, error.what, error.remedy))
+        problems.append(Problem(entry.place, error.what, error.remedy))
         return None
 
 
-def _lots(top: Mapping[str, Any], problems: list[Problem]) -> dict[str, str]:
+def _lots(found: Mapping[str, Any], problems: list[Problem]) -> dict[str, str]:
     lots: dict[str, str] = {}
-    for number, raw in _tables(top, "lot"):
-        code, product = str(raw.get("code", "")), str(raw.get("product", ""))
-        if not (code and product):
-            problems.append(
-                Problem(
-                    f"lot {number}", "lacks code or product.", 'Write code = "…", product = "…".'
-                )
-            )
-        elif code in lots:
-            problems.append(
-                Problem(f"lot {number}", f"{code} is listed twice.", "Give every lot once.")
-            )
-        else:
+    for entry in _each(found, "lot", problems):
+        entry.only(("code", "product"))
+        code, product = entry.text("code").strip(), entry.text("product").strip()
+        if code in lots:
+            what = _("{code} is listed twice.").format(code=code)
+            problems.append(Problem(entry.place, what, _("Give every lot once.")))
+        elif code and product:
             lots[code] = product
     return lots

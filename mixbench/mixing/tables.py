@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from mixbench.errors import Problem, TableError
 from mixbench.i18n import _
+from mixbench.mixing.toml_text import tables_or_problem
 
 
 def load(text: str, source: str) -> dict[str, Any]:
@@ -17,21 +17,17 @@ def load(text: str, source: str) -> dict[str, Any]:
     Raises
     ------
     TableError
-        The text is not TOML, or nested too deep.
+        The text is not TOML, too long or nested too deep.
 
     Examples
     --------
     >>> load("a = 1", "example")
     {'a': 1}
     """
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        problem = Problem(source, f"{error}.", _("Correct the TOML."))
-    except RecursionError:
-        what = _("Its brackets are nested deeper than those of any table.")
-        problem = Problem(source, what, _("Close the brackets that are open."))
-    raise TableError(source, (problem,))
+    found = tables_or_problem(text)
+    if isinstance(found, Problem):
+        raise TableError(source, (found,))
+    return found
 
 
 def entries(content: Mapping[str, Any], key: str, source: str) -> dict[str, Any]:
@@ -58,7 +54,7 @@ class Entry:
     """One table of a file; what is wrong with it is added to a list that all entries share."""
 
     def __init__(self, place: str, table: object, problems: list[Problem]) -> None:
-        self._place = place
+        self.place = place
         self._table: Mapping[str, Any] = table if isinstance(table, dict) else {}
         self._problems = problems
 
@@ -68,24 +64,25 @@ class Entry:
     def wrong(self, key: str, remedy: str) -> None:
         """Add that the value of ``key`` cannot be used."""
         what = _("{key} is {value}.").format(key=key, value=repr(self._table.get(key)))
-        self._problems.append(Problem(self._place, what, remedy))
+        self._problems.append(Problem(self.place, what, remedy))
 
     def only(self, known: Sequence[str]) -> None:
         """Add every key that is not known."""
         remedy = _("Use one of: {keys}.").format(keys=", ".join(known))
         for key in sorted(set(self._table) - set(known)):
             what = _("{key} is not known here.").format(key=key)
-            self._problems.append(Problem(self._place, what, remedy))
+            self._problems.append(Problem(self.place, what, remedy))
 
     def text(self, key: str, *, required: bool = True) -> str:
-        """Return a text; add that it is missing, or that it is none."""
+        """Return a text; "" and a finding when it is missing, or none."""
         value = self._table.get(key, "")
         if not isinstance(value, str):
             self.wrong(key, _("Write it in quotation marks."))
-        elif required and not value.strip():
+            return ""
+        if required and not value.strip():
             what = _("{key} is missing.").format(key=key)
-            self._problems.append(Problem(self._place, what, _("Give it.")))
-        return str(value)
+            self._problems.append(Problem(self.place, what, _("Give it.")))
+        return value
 
     def one_of(self, key: str, choices: Sequence[str]) -> str:
         """Return a text that must be one of the choices."""

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
 from typing import TypeVar
 
 from mixbench.errors import Problem, ProfileError
 from mixbench.i18n import _, ngettext
+from mixbench.mixing.toml_text import tables_or_problem
 from mixbench.scales.framing import Framer
 from mixbench.scales.lines import Unmatched, parse
 from mixbench.scales.shape import (
@@ -47,11 +47,9 @@ def parse_profile(text: str, source: str) -> Profile:
         Listing every problem: fields, patterns, marks, and examples that do not come out as the
         file says.
     """
-    try:
-        document = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        problem = Problem(_("file"), f"{error}.", _("Write it as TOML."))
-        raise profile_error(source, [problem]) from error
+    document = tables_or_problem(text)
+    if isinstance(document, Problem):
+        raise profile_error(source, [document])
     problems: list[Problem] = []
     profile = _profile(Table(document, "", problems))
     if not problems:

@@ -502,7 +502,8 @@ class TestTheFileAsAWhole:
 
     def test_a_file_larger_than_any_recipe_is_not_read(self) -> None:
         assert told("#\n" * 131_073) == [
-            "file: The file has 262146 bytes, a recipe at most 262144. Pick the recipe file itself."
+            "file: The file has 262146 bytes; at most 262144 are read. "
+            "Check that it is the file that is meant."
         ]
 
     def test_a_long_line_is_not_read(self) -> None:
@@ -513,8 +514,7 @@ class TestTheFileAsAWhole:
 
     def test_brackets_without_end_are_refused(self) -> None:
         assert told("a = " + "[\n" * 20_000) == [
-            "file: Its brackets are nested deeper than those of any recipe. "
-            "Close the brackets that are open."
+            "file: Its brackets are nested too deep to be read. Close the brackets that are open."
         ]
 
     def test_text_that_no_file_can_hold_is_refused(self) -> None:

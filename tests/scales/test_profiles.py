@@ -79,7 +79,7 @@ def test_a_profile_needs_little() -> None:
 
 
 def test_a_file_that_is_no_toml_is_refused_with_the_place() -> None:
-    assert "line 2, column 1" in problems_of("name = 5\n?")
+    assert "line 2: The file is not TOML" in problems_of("name = 5\n?")
 
 
 def test_all_problems_of_a_file_are_listed_at_once() -> None:

@@ -9,10 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sized
+from typing import TYPE_CHECKING
 
 from mixbench.errors import MissingFigureError, RangeError, ValidityError
 from mixbench.i18n import _
-from mixbench.mixing.model import Product
+
+if TYPE_CHECKING:
+    from mixbench.mixing.model import Product
 
 COLDEST_C = -20.0
 HOTTEST_C = 80.0
@@ -206,6 +209,7 @@ def known(figure: float | None, name: str, product: Product) -> float:
 
     Examples
     --------
+    >>> from mixbench.mixing.model import Product
     >>> thinner = Product("T", "thinner", "thinner", 0.88, 20.0)
     >>> known(thinner.voc_g_l, "VOC", thinner)
     Traceback (most recent call last):

@@ -9,12 +9,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from mixbench.mixing.process import Process
+
 
 @dataclass(frozen=True, slots=True)
 class Product:
     """Something bought and kept: base, hardener, thinner, additive, tint, cleaner.
 
-    ``density_g_ml`` holds at ``density_at_c``. Optional figures are None when the sheet gives none.
+    ``density_g_ml`` holds at ``density_at_c``; ``exempt_g_ml`` is that of its exempt solvent.
+    Optional figures are None when the sheet gives none.
     """
 
     code: str
@@ -26,6 +29,7 @@ class Product:
     voc_g_l: float | None = None
     water_fraction: float | None = None
     exempt_fraction: float | None = None
+    exempt_g_ml: float | None = None
     volume_solids: float | None = None
     nco_fraction: float | None = None
     oh_value_mg_g: float | None = None
@@ -79,7 +83,7 @@ class Recipe:
 
     ``choices`` maps an axis (``substrate``, ``shade``) to the values the recipe is approved for;
     ``reference`` is the code of the component that ratios refer to; ``hash`` is the fingerprint of
-    the canonical content of the file.
+    the canonical content of the file; ``process`` is the rest of the sheet: coats, gun, times.
     """
 
     code: str
@@ -93,6 +97,7 @@ class Recipe:
     pot_life: tuple[PotLife, ...]
     hash: str
     source: str
+    process: Process = field(default_factory=Process)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,8 @@ choices gives exactly one mix. The format, every value being text in quotes unle
     [choices]     axis = list of values      such as substrate, shade; optional
     [[product]]   code, name, role           base, hardener, thinner, additive, tint, cleaner
                   density, density_at        "1.512 g/ml" at "20 °C"
-                  expansion, voc, water, exempt, volume_solids, nco, oh_value, equivalent_weight
-                                             optional, as on the sheet: of the product as supplied
+                  expansion, voc, water, exempt, exempt_density, volume_solids, nco, oh_value,
+                  equivalent_weight          optional, as on the sheet: of the product as supplied
     [[component]] code, product              in pouring order; one line per code is chosen
                   share, by                  "4 parts" by "volume" or "mass", or "10 %" with …
                   of                         … "base" (what of role base is listed before) or
@@ -18,6 +18,8 @@ choices gives exactly one mix. The format, every value being text in quotes unle
                   when                       { axis = list of values }; optional
                   optional                   true where some choices leave the component out
     [[pot_life]]  time, at                   optional, one for each temperature
+    [[coats]], [[gun]], [[flash_off]], [[overcoat]], [[drying]], [[tempering]], [approved]
+                                             optional; `mixbench.mixing.process` says what they hold
 """
 
 from __future__ import annotations
@@ -28,6 +30,8 @@ from mixbench.canonical import canonical_bytes, fingerprint
 from mixbench.errors import Problem, RecipeError
 from mixbench.i18n import _
 from mixbench.mixing.model import PotLife, Recipe
+from mixbench.mixing.process_checks import process_problems
+from mixbench.mixing.process_lines import KEYS, read_process
 from mixbench.mixing.quantity import shown
 from mixbench.mixing.recipe_checks import ratio_problems, variant_problems
 from mixbench.mixing.recipe_lines import (
@@ -46,7 +50,7 @@ FORMAT = "mixbench recipe 1"
 
 _TOP = (
     *("format", "code", "name", "version", "kind", "reference"),
-    *("choices", "product", "component", "pot_life"),
+    *("choices", "product", "component", "pot_life", *KEYS),
 )
 
 
@@ -108,10 +112,15 @@ def parse_recipe(text: str, source: str) -> Recipe:
     products = _products(top, problems)
     lines = _components(top, choices, products, problems)
     pot_life = _pot_life(top, problems)
+    before_process = len(problems)
+    process = read_process(top, choices, problems)
+    process_read = len(problems) == before_process
     _check_reference(top, heading["reference"], lines)
     if choices is not None:
         roles = {code: one.role for code, one in products.items()}
         problems += variant_problems(lines, roles, choices, heading["reference"])
+        if process_read:  # else what is missing may be the table that could not be read
+            problems += process_problems(process, choices)
     if problems:
         raise RecipeError(source, tuple(problems))
     recipe = Recipe(
@@ -122,6 +131,7 @@ def parse_recipe(text: str, source: str) -> Recipe:
         pot_life=pot_life,
         hash=fingerprint(canonical_bytes(tables)),
         source=source,
+        process=process,
     )
     if out_of_proportion := ratio_problems(recipe):
         raise RecipeError(source, tuple(out_of_proportion))

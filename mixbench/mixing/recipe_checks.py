@@ -46,11 +46,15 @@ def variant_problems(
     """
     if not lines:
         return []
-    if too_many := _too_many(lines, choices):
+    if len(lines) > MOST_LINES:
+        what = _("There are {count} components, a recipe has at most {most}.")
+        said = what.format(count=len(lines), most=MOST_LINES)
+        return [Problem("component", said, _("Split it into several recipes."))]
+    if too_many := too_many_variants([line.when for line in lines], choices):
         return too_many
-    found = _Findings()
+    found = Findings()
     all_read = all(line.when is not None for line in lines)
-    for variant in _variants([line.when for line in lines], choices):
+    for variant in variants_of([line.when for line in lines], choices):
         chosen = [line for line in lines if line.when is not None and picks(line.when, variant)]
         _check_slots(lines, chosen, variant, found)
         if all_read:  # else what is missing may be the line that could not be read
@@ -62,9 +66,9 @@ def variant_problems(
 
 def ratio_problems(recipe: Recipe) -> list[Problem]:
     """Return the components that are too small or too large a part of a mix to be recorded."""
-    found = _Findings()
+    found = Findings()
     seen = set()
-    for variant in _variants([line.when for line in recipe.components], recipe.choices):
+    for variant in variants_of([line.when for line in recipe.components], recipe.choices):
         chosen = tuple(line for line in recipe.components if picks(line.when, variant))
         key = tuple(map(id, chosen))
         if key in seen:
@@ -87,17 +91,19 @@ def ratio_problems(recipe: Recipe) -> list[Problem]:
     return found.problems()
 
 
-class _Findings:
+class Findings:
     """Findings with the sets of choices that show them: each is told once, with an example."""
 
     def __init__(self) -> None:
         self._variants: dict[tuple[str, str, str], dict[str, None]] = {}
 
     def add(self, place: str, what: str, remedy: str, variant: Variant) -> None:
+        """Add a finding, its sentence still without a full stop, and the choices that show it."""
         told = ", ".join(f"{axis} {value}" for axis, value in variant.items())
         self._variants.setdefault((place, what, remedy), {})[told] = None
 
     def problems(self) -> list[Problem]:
+        """Return the findings in the order they were first met."""
         return [
             Problem(place, f"{what}{_under(list(variants))}.", remedy)
             for (place, what, remedy), variants in self._variants.items()
@@ -116,16 +122,14 @@ def _under(variants: Sequence[str]) -> str:
     return " " + text.format(variant=variants[0], count=more)
 
 
-def _too_many(lines: Sequence[ComponentLine], choices: Choices) -> list[Problem]:
-    remedy = _("Split it into several recipes.")
-    if len(lines) > MOST_LINES:
-        what = _("There are {count} components, a recipe has at most {most}.")
-        return [Problem("component", what.format(count=len(lines), most=MOST_LINES), remedy)]
-    count = math.prod(len(choices[axis]) for axis in _axes([line.when for line in lines], choices))
-    if count > MOST_VARIANTS:
-        what = _("They make {count} sets of choices, a recipe has at most {most}.")
-        return [Problem("choices", what.format(count=count, most=MOST_VARIANTS), remedy)]
-    return []
+def too_many_variants(whens: Sequence[Choices | None], choices: Choices) -> list[Problem]:
+    """Return a problem when trying every set of choices that conditions ask for takes too long."""
+    count = math.prod(len(choices[axis]) for axis in _axes(whens, choices))
+    if count <= MOST_VARIANTS:
+        return []
+    what = _("They make {count} sets of choices, a recipe has at most {most}.")
+    said = what.format(count=count, most=MOST_VARIANTS)
+    return [Problem("choices", said, _("Split it into several recipes."))]
 
 
 def _axes(whens: Sequence[Choices | None], choices: Iterable[str]) -> list[str]:
@@ -133,7 +137,8 @@ def _axes(whens: Sequence[Choices | None], choices: Iterable[str]) -> list[str]:
     return [axis for axis in choices if any(axis in (when or ()) for when in whens)]
 
 
-def _variants(whens: Sequence[Choices | None], choices: Choices) -> Iterator[Variant]:
+def variants_of(whens: Sequence[Choices | None], choices: Choices) -> Iterator[Variant]:
+    """Yield every set of values of the axes that conditions ask for, in the order of the file."""
     axes = _axes(whens, choices)
     for values in itertools.product(*(choices[axis] for axis in axes)):
         yield dict(zip(axes, values, strict=True))
@@ -143,7 +148,7 @@ def _check_slots(
     lines: Sequence[ComponentLine],
     chosen: Sequence[ComponentLine],
     variant: Variant,
-    found: _Findings,
+    found: Findings,
 ) -> None:
     for code in dict.fromkeys(line.code for line in lines):
         own = [line for line in lines if line.code == code]
@@ -168,7 +173,7 @@ def _check_reference(
     chosen: Sequence[ComponentLine],
     reference: str,
     variant: Variant,
-    found: _Findings,
+    found: Findings,
 ) -> None:
     own = [line for line in lines if line.code == reference]
     if not reference or not any(line.optional for line in own):
@@ -179,7 +184,7 @@ def _check_reference(
         found.add("reference", what, remedy, variant)
 
 
-def _check_parts(chosen: Sequence[ComponentLine], variant: Variant, found: _Findings) -> None:
+def _check_parts(chosen: Sequence[ComponentLine], variant: Variant, found: Findings) -> None:
     shares = [line.share for line in chosen]
     if None in shares:
         return
@@ -198,7 +203,7 @@ def _check_percentages(
     chosen: Sequence[ComponentLine],
     roles: Mapping[str, str],
     variant: Variant,
-    found: _Findings,
+    found: Findings,
 ) -> None:
     named = [roles.get(line.product, "") for line in chosen]
     for number, line in enumerate(chosen):

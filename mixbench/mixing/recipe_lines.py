@@ -16,7 +16,7 @@ ROLES = ("base", "hardener", "thinner", "additive", "tint", "cleaner")
 
 _PRODUCT = (
     *("code", "name", "role", "density", "density_at", "expansion", "voc", "water", "exempt"),
-    *("volume_solids", "nco", "oh_value", "equivalent_weight"),
+    *("exempt_density", "volume_solids", "nco", "oh_value", "equivalent_weight"),
 )
 _COMPONENT = ("code", "product", "share", "of", "by", "tolerance", "when", "optional")
 _POT_LIFE = ("time", "at")
@@ -62,6 +62,7 @@ def read_product(table: Mapping[str, object], number: int, problems: list[Proble
         "voc_g_l": section.optional("voc", quantity.VOC),
         "water_fraction": section.optional("water", quantity.FRACTION),
         "exempt_fraction": section.optional("exempt", quantity.FRACTION),
+        "exempt_g_ml": section.optional("exempt_density", quantity.DENSITY),
         "volume_solids": section.optional("volume_solids", quantity.FRACTION),
         "nco_fraction": section.optional("nco", quantity.FRACTION),
         "oh_value_mg_g": section.optional("oh_value", quantity.OH_VALUE),
@@ -91,7 +92,7 @@ def read_component(
     product = section.code("product", "HARD-M")
     share = _share(section)
     tolerance = _tolerance(section)
-    when = _when(section, choices)
+    when = read_when(section, choices)
     optional = section.flag("optional")
     if optional and when == {}:
         section.problem(
@@ -177,9 +178,13 @@ def _tolerance(section: Section) -> Tolerance | None:
         return None
 
 
-def _when(
+def read_when(
     section: Section, choices: Mapping[str, tuple[str, ...]] | None
 ) -> Mapping[str, tuple[str, ...]] | None:
+    """Return the conditions of a table; None and findings when they cannot be used.
+
+    ``choices`` are those of the file; None when they could not be read.
+    """
     when = section.lists("when", 'when = { substrate = ["bare plastic"] }')
     if when is None or choices is None:
         return None

@@ -162,7 +162,7 @@ the sheet, or ask for the rule of thumb.
     UFGS 09970 3.10.1.3 and 09971 3.7.1.3 (READ): pot life about halves for each 10 °C more and
     doubles for each 10 °C less. Interpolation: team decision, the same law between two points.
     """
-    table = _table(points)
+    table = sorted_points(points)
     _check_temperature(at_c)
     lowest, highest = table[0], table[-1]
     if lowest.at_c <= at_c <= highest.at_c:
@@ -198,7 +198,28 @@ def _inside(table: list[SheetPoint], at_c: float, at: At) -> SheetTime:
     return SheetTime(time_s, at_c, at, Origin.INTERPOLATED)
 
 
-def _table(points: Iterable[TimePoint]) -> list[SheetPoint]:
+def sorted_points(points: Iterable[TimePoint]) -> list[SheetPoint]:
+    """Return a sheet's times in order of temperature, checked.
+
+    Parameters
+    ----------
+    points
+        What the sheet states, shape (n,), n >= 1: times > 0 [s], temperatures -20 to 120 [°C].
+
+    Raises
+    ------
+    MissingFigureError
+        There is none.
+    RangeError
+        A figure is out of its bounds, a temperature is stated twice, or a time grows with the
+        temperature.
+
+    Examples
+    --------
+    >>> life = [SheetPoint(1800.0, 30.0), SheetPoint(3600.0, 20.0)]
+    >>> [point.at_c for point in sorted_points(life)]
+    [20.0, 30.0]
+    """
     table = sorted(
         (SheetPoint(point.time_s, point.at_c) for point in points), key=lambda point: point.at_c
     )

@@ -53,8 +53,17 @@ _UNITS = {
     "imp gal": "imperial_gallon",
     "imp qt": "imperial_quart",
     "imp fl oz": "imperial_fluid_ounce",
+    "bar": "bar",
+    "psi": "pound_force_per_square_inch",
+    "kPa": "kilopascal",
     "um": "micrometer",
     "mm": "millimeter",
+    "cm": "centimeter",
+    "in": "inch",
+    "m2": "meter ** 2",
+    "dm2": "decimeter ** 2",
+    "cm2": "centimeter ** 2",
+    "ft2": "foot ** 2",
     "mil": "thou",
     "mils": "thou",
     "s": "second",
@@ -74,9 +83,7 @@ _UNITS = {
 """What people write, and what pint calls it. A gallon, quart or fluid ounce is the US one unless
 ``imp`` is written before it."""
 
-_SPELLED = str.maketrans({"µ": "u", "μ": "u", "³": "3", "℃": "°C", "℉": "°F"})
-
-_cache_folder: str | None = None
+_SPELLED = str.maketrans({"µ": "u", "μ": "u", "³": "3", "²": "2", "℃": "°C", "℉": "°F"})
 
 
 class UnknownUnitError(Exception):
@@ -87,15 +94,6 @@ class UnknownUnitError(Exception):
         self.word = word
         close = difflib.get_close_matches(word.casefold(), _FOLDED, 1)
         self.guess = _FOLDED[close[0]] if close else ""
-
-
-def use_cache(folder: str) -> None:
-    """Let pint keep its digested definitions in a folder; they load in a tenth of the time.
-
-    Takes effect only before the first quantity is read.
-    """
-    global _cache_folder
-    _cache_folder = folder
 
 
 def spelled(text: str) -> str:
@@ -146,7 +144,7 @@ def _unit(text: str) -> Unit:
 def _registry() -> UnitRegistry[Fraction]:
     from pint import UnitRegistry
 
-    return UnitRegistry(cache_folder=_cache_folder, non_int_type=Fraction)
+    return UnitRegistry(non_int_type=Fraction)
 
 
 _FOLDED = {word.casefold(): word for word in reversed(_UNITS)}

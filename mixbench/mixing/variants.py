@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from mixbench.errors import ChoiceError
 from mixbench.i18n import _
+from mixbench.mixing import temperature_range
 from mixbench.mixing.density import density_at
 from mixbench.mixing.model import Component, Mix, Product, Recipe
 
@@ -20,8 +21,8 @@ def mix_for(recipe: Recipe, choices: Mapping[str, str], temperature_c: float = 2
     recipe
         A recipe as `parse_recipe` returns it.
     choices
-        One value per axis of the recipe; a unique part of a value is enough, and an axis with one
-        value need not be answered.
+        One value per axis of the recipe; a unique part of a value is enough, a temperature picks
+        the range that holds it, and an axis with one value need not be answered.
     temperature_c
         Temperature of the liquids, -20 to 80 [degC]. It moves only the densities of products whose
         sheet gives an expansion; the others keep the density on the sheet.
@@ -161,7 +162,8 @@ def _matching(given: str, offered: Sequence[str]) -> list[str]:
         return list(offered) if len(offered) == 1 else []
     folded = given.casefold()
     exact = [value for value in offered if value.casefold() == folded]
-    return exact or [value for value in offered if folded in value.casefold()]
+    parts = [value for value in offered if folded in value.casefold()]
+    return exact or temperature_range.fitting(given, offered) or parts
 
 
 def _not_one(axis: str, given: str, found: Sequence[str]) -> str:

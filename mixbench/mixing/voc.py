@@ -208,8 +208,8 @@ def volatiles_of(product: Product, mass_g: float, exempt_g_ml: float | None = No
     mass_g
         Mass in the pot, above 0 [g].
     exempt_g_ml
-        Density of its exempt solvent, needed when it has some: acetone 0.790, methyl acetate
-        0.934, 4-chlorobenzotrifluoride 1.34 [g/ml].
+        Density of its exempt solvent where the recipe does not give it, needed when it has some:
+        acetone 0.790, methyl acetate 0.934, 4-chlorobenzotrifluoride 1.34 [g/ml].
 
     Raises
     ------
@@ -242,7 +242,8 @@ def volatiles_of(product: Product, mass_g: float, exempt_g_ml: float | None = No
     exempt_g = mass_g * (product.exempt_fraction or 0.0)
     exempt_l = 0.0
     if exempt_g:
-        density = bounds.known(exempt_g_ml, _("density of the exempt solvent"), product)
+        given = product.exempt_g_ml if exempt_g_ml is None else exempt_g_ml
+        density = bounds.known(given, _("density of the exempt solvent"), product)
         exempt_l = exempt_g / bounds.density(density) / 1000.0
     solids = product.volume_solids
     if solids is not None:
@@ -272,7 +273,8 @@ def pot_volatiles(
     masses_g
         Mass of each, shape (n,), each >= 0, one at least above 0 [g].
     exempt_g_ml
-        Density of each one's exempt solvent, shape (n,); None for a product that has none.
+        Density of each one's exempt solvent, shape (n,); None for a product that has none or gives
+        it itself [g/ml].
 
     Raises
     ------

@@ -7,14 +7,19 @@ import tomllib
 
 import pytest
 
+from mixbench.mixing.approval import fewest_pots
 from mixbench.mixing.cure import pot_index
 from mixbench.mixing.fit import fit, unreachable_bands
+from mixbench.mixing.gun import Coat
 from mixbench.mixing.limit_table import parse_limits
 from mixbench.mixing.limits import compare
 from mixbench.mixing.model import Amount, Cup, Mix, Recipe, ScaleLimits
 from mixbench.mixing.ratio_text import ratio_text
 from mixbench.mixing.recipe import parse_recipe
+from mixbench.mixing.sheet import Sheet, sheet_for
+from mixbench.mixing.sheet_times import At
 from mixbench.mixing.targets import reference_for, targets
+from mixbench.mixing.tempering import BARE_PLASTIC
 from mixbench.mixing.variants import mix_for
 from mixbench.mixing.voc import pot_volatiles
 from mixbench.resource import demo_shop_path, resource_path
@@ -83,6 +88,51 @@ class TestTheSurfacer:
         assert ratio_text(read, on_steel) == "4:1 + 10 % of base"
         assert [one.role for one in mix_for(read, on_plastic).products][2] == "additive"
         assert [one.role for one in mix_for(read, on_steel).products][2] == "thinner"
+
+
+class TestTheSheetOfTheSurfacer:
+    """What sheets of wet-on-wet surfacers usually say: common practice, no source."""
+
+    def sheet(self, **choices: str) -> Sheet:
+        return sheet_for(recipe("surfacer.toml"), {"substrate": "plastic", **choices})
+
+    def test_white_takes_two_full_coats_and_darker_shades_a_half_one_first(self) -> None:
+        assert self.sheet(shade="white").coats.coats == (Coat.FULL, Coat.FULL)
+        for shade in ("grey", "black"):
+            assert self.sheet(shade=shade).coats.coats == (Coat.HALF, Coat.FULL)
+
+    def test_gun_and_times_are_the_usual_ones(self) -> None:
+        sheet = self.sheet(shade="white")
+        assert sheet.gun_card.lines[:2] == (
+            "Nozzle 1.3–1.4 mm",
+            "Inlet 1.5–1.8 bar (22–26 psi)",
+        )
+        assert sheet.overcoat_at(20.0)[0].time_s == 5 * 60.0
+        assert sheet.tempering == BARE_PLASTIC
+
+    def test_a_pot_for_plastic_serves_the_metal_beside_it(self) -> None:
+        pots = fewest_pots(
+            recipe("surfacer.toml"), {"shade": "grey"}, ["bare plastic", "aluminium", "bare steel"]
+        )
+        assert [pot.made_for for pot in pots] == ["bare plastic"]
+
+
+def test_the_clear_is_dry_in_an_hour_or_a_quarter_of_one_when_warm() -> None:
+    """Common practice, no source: 15 to 20 minutes at 40 to 45 °C of the object."""
+    sheet = sheet_for(recipe("clear.toml"), {"size": "whole car"})
+    assert sheet.drying_at("dry", 20.0).time_s == 3600.0
+    for object_c in (40.0, 42.5, 45.0):
+        assert 900.0 <= sheet.drying_at("dry", object_c, At.OBJECT).time_s <= 1200.0
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
+def test_every_sheet_says_how_it_is_sprayed(path) -> None:
+    read = recipe(path.name)
+    for values in itertools.product(*read.choices.values()):
+        sheet = sheet_for(read, dict(zip(read.choices, values, strict=True)))
+        assert sheet.gun_card is not None
+        assert sheet.coats.film_um is not None
+        assert sheet.flash_off
 
 
 def test_the_basecoat_is_a_formula_by_mass_of_eight_tints_that_adds_up() -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import subprocess
 import sys
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -234,12 +233,3 @@ class TestPint:
             "q.mass_g('1 lb', ''); print('pint' in sys.modules)"
         )
         assert self.run(program).split() == ["False", "True"]
-
-    def test_keeps_its_digested_definitions_where_it_is_told(self, tmp_path: Path) -> None:
-        program = (
-            "from mixbench.mixing.units import use_cache; from mixbench.mixing.quantity import *;"
-            f"use_cache({str(tmp_path)!r}); print(mass_g('1 lb', ''))"
-        )
-        first = self.run(program)
-        assert list(tmp_path.iterdir())
-        assert (first, self.run(program)) == ("453.59237", "453.59237")

@@ -1,7 +1,8 @@
 """Words in the reader's language, by gettext; no Qt, so presenters and commands share it.
 
 Message identifiers are the English texts. Placeholders are named: ``_("Lot {lot}").format(lot=x)``,
-never f-strings, which no extractor can match.
+never f-strings, which no extractor can match. A number with decimals goes through `figure`:
+``_("{mass} g").format(mass=figure(f"{mass_g:.1f}"))``.
 """
 
 from __future__ import annotations
@@ -9,7 +10,10 @@ from __future__ import annotations
 import gettext as _gettext
 from pathlib import Path
 
+_POINT_LANGUAGES = frozenset({"en", "he", "hi", "ja", "ko", "th", "zh"})
+
 _current: _gettext.NullTranslations = _gettext.NullTranslations()
+_decimal_mark = "."
 
 
 def use_language(language: str, folder: Path | None) -> bool:
@@ -22,13 +26,37 @@ def use_language(language: str, folder: Path | None) -> bool:
     folder
         Folder with ``<language>/LC_MESSAGES/mixbench.mo``; None switches back to English.
     """
-    global _current  # noqa: PLW0603  one language per process
+    global _current, _decimal_mark  # noqa: PLW0603  one language per process
+    _current, _decimal_mark = _gettext.NullTranslations(), "."
     if folder is None or language.startswith("en"):
-        _current = _gettext.NullTranslations()
         return language.startswith("en")
-    found = _gettext.translation("mixbench", str(folder), [language], fallback=True)
-    _current = found
-    return type(found) is not _gettext.NullTranslations
+    _current = _gettext.translation("mixbench", str(folder), [language], fallback=True)
+    if type(_current) is _gettext.NullTranslations:
+        return False
+    _decimal_mark = decimal_mark(language)
+    return True
+
+
+def decimal_mark(language: str) -> str:
+    """Return the decimal mark of a language such as ``de`` or ``en_GB``.
+
+    Examples
+    --------
+    >>> decimal_mark("de"), decimal_mark("en_GB")
+    (',', '.')
+    """
+    return "." if language.split("_")[0] in _POINT_LANGUAGES else ","
+
+
+def figure(text: str) -> str:
+    """Return a formatted number with the decimal mark of the current language.
+
+    Examples
+    --------
+    >>> figure(f"{306.66:.1f}")
+    '306.7'
+    """
+    return text.replace(".", _decimal_mark)
 
 
 def _(text: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from mixbench.errors import Problem
-from mixbench.i18n import _
+from mixbench.i18n import _, figure
 from mixbench.mixing.model import Cup, ScaleLimits, Targets
 
 FILL_LIMIT = 1.0
@@ -91,7 +91,9 @@ def _too_big_for_cup(volume_ml: float, cup: Cup) -> Problem:
     return Problem(
         _("cup"),
         _("The pot is {volume} ml, but {cup} holds {capacity} ml.").format(
-            volume=f"{volume_ml:.1f}", cup=cup.name, capacity=f"{cup.capacity_ml * FILL_LIMIT:g}"
+            volume=figure(f"{volume_ml:.1f}"),
+            cup=cup.name,
+            capacity=figure(f"{cup.capacity_ml * FILL_LIMIT:g}"),
         ),
         _("Take a larger cup or make less."),
     )
@@ -101,7 +103,7 @@ def _too_heavy_for_scale(gross_g: float, scale: ScaleLimits) -> Problem:
     return Problem(
         _("scale"),
         _("Pot and cup weigh {gross} g, but the scale can weigh {capacity} g.").format(
-            gross=f"{gross_g:.1f}", capacity=f"{scale.capacity_g:g}"
+            gross=figure(f"{gross_g:.1f}"), capacity=figure(f"{scale.capacity_g:g}")
         ),
         _("Make less, or use a larger scale."),
     )

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from operator import sub, truediv
 
 from mixbench.errors import AmountError
-from mixbench.i18n import _
+from mixbench.i18n import _, figure
 from mixbench.mixing.model import Mix, Rebalance, Targets
 from mixbench.mixing.targets import nothing_to_make, plan_of, scaled
 
@@ -166,7 +166,7 @@ def _check(mix: Mix, reference_g: float, poured_g: Sequence[float]) -> None:
         if not 0 <= mass_g < math.inf:
             raise AmountError(
                 _("{mass} g of {code} cannot have been poured.").format(
-                    mass=f"{mass_g:g}", code=code
+                    mass=figure(f"{mass_g:g}"), code=code
                 ),
                 remedy=_("A poured amount is zero or more."),
             )

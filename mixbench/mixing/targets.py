@@ -11,7 +11,7 @@ from itertools import accumulate
 from operator import truediv
 
 from mixbench.errors import AmountError
-from mixbench.i18n import _
+from mixbench.i18n import _, figure
 from mixbench.mixing.model import Amount, Mix, Targets
 
 
@@ -153,7 +153,7 @@ def nothing_to_make(wanted: float, unit: str) -> AmountError:
     """Return the error for an amount that is zero, negative or not a number."""
     return AmountError(
         _("There is nothing to make: the amount is {wanted} {unit}.").format(
-            wanted=f"{wanted:g}", unit=unit
+            wanted=figure(f"{wanted:g}"), unit=unit
         ),
         remedy=_("Ask for more than zero."),
     )

@@ -16,11 +16,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from mixbench.i18n import decimal_mark
+
 NARROW_SPACE = "\u202f"
 MINUS = "\u2212"
 NOTHING = "–"
-
-_POINT_LANGUAGES = frozenset({"en", "he", "hi", "ja", "ko", "th", "zh"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ def figures_for(language: str, step_g: float = 0.1) -> Figures:
     >>> figures_for("de").decimal, figures_for("en_GB").decimal
     (',', '.')
     """
-    return Figures("." if language.split("_")[0] in _POINT_LANGUAGES else ",", step_g)
+    return Figures(decimal_mark(language), step_g)
 
 
 def decimals_of(step_g: float) -> int:

@@ -37,6 +37,10 @@ WITHOUT_PYTEST_QT = (
     *("-W", "ignore:Unknown config option:pytest.PytestConfigWarning"),
 )
 
+# Many tests wait for a scale to settle or a process to start, so more run at once than there are
+# processors; each file stays with one worker.
+AT_ONCE = ("-n", "4", "--dist", "loadfile")
+
 Step = tuple[str, Callable[[], int]]
 
 
@@ -75,7 +79,7 @@ def core_without_qt() -> int:
         bootstrap.say("PySide6 is importable in the core's environment: this step proves nothing.")
         return 1
     found = [path for path in CORE if (ROOT / path).exists()]
-    return call([python, "-m", "pytest", *WITHOUT_PYTEST_QT, "-q", *found])
+    return call([python, "-m", "pytest", *WITHOUT_PYTEST_QT, *AT_ONCE, "-q", *found])
 
 
 def installed_wheel(folder: Path) -> int:
@@ -100,7 +104,7 @@ def tests(folder: Path, arguments: Sequence[str]) -> list[Step]:
     return [
         ("core without Qt", core_without_qt),
         ("installed wheel", partial(installed_wheel, folder)),
-        ("tests", partial(call, [python, "-m", "pytest", *arguments])),
+        ("tests", partial(call, [python, "-m", "pytest", *AT_ONCE, *arguments])),
     ]
 
 

@@ -64,6 +64,8 @@ def font_of(
     size_px: int, *, bold: bool = False, numeral: bool = False, code: bool = False
 ) -> QFont:
     """Return one of the two typefaces at a size, digits all of one width; codes slash the zero."""
+    if numeral:
+        _load("B612*")  # not before a large number is shown: a font costs a start 2 ms
     font = QFont(NUMERALS if numeral else WORDS)
     font.setPixelSize(max(size_px, 1))
     font.setBold(bold or numeral)
@@ -74,15 +76,19 @@ def font_of(
     return font
 
 
-@lru_cache(maxsize=1)
 def load_fonts() -> tuple[str, ...]:
-    """Load the bundled fonts once; return the families that came with them.
+    """Load the bundled fonts for words; return the families that came with them.
 
     Without them the fonts of the machine are used, under the same names.
     """
+    return _load("NotoSans*")
+
+
+@lru_cache(maxsize=2)
+def _load(pattern: str) -> tuple[str, ...]:
     families: list[str] = []
     folder = resource_path("fonts")
-    for path in sorted(folder.glob("*.[ot]tf")):
+    for path in sorted(folder.glob(f"{pattern}.[ot]tf")):
         number = QFontDatabase.addApplicationFont(str(path))
         families.extend(QFontDatabase.applicationFontFamilies(number))
     return tuple(families)

@@ -65,10 +65,12 @@ def rebalance(mix: Mix, requested_reference_g: float, poured_g: Sequence[float])
     _check(mix, requested_reference_g, poured_g)
     exact_g = max(requested_reference_g, *map(truediv, poured_g, mix.ratio))
     least_g = max(requested_reference_g, poured_g[mix.reference], *map(truediv, poured_g, mix.high))
-    exact = _plan(mix, exact_g, tuple(map(max, poured_g, scaled(mix.ratio, exact_g))), poured_g)
+    exact = rescue_plan(
+        mix, exact_g, tuple(map(max, poured_g, scaled(mix.ratio, exact_g))), poured_g
+    )
     enough_g = list(map(max, poured_g, scaled(mix.low, least_g)))
     enough_g[mix.reference] = least_g
-    just_enough = _plan(mix, least_g, tuple(enough_g), poured_g)
+    just_enough = rescue_plan(mix, least_g, tuple(enough_g), poured_g)
     return Rebalance(
         exact=exact,
         just_enough=just_enough,
@@ -172,10 +174,28 @@ def _check(mix: Mix, reference_g: float, poured_g: Sequence[float]) -> None:
             )
 
 
-def _plan(
+def rescue_plan(
     mix: Mix, reference_g: float, mass_g: tuple[float, ...], poured_g: Sequence[float]
 ) -> Targets:
-    """Return a rescue plan; no band reaches below what is in the cup already."""
+    """Return a plan for a pot begun; no band reaches below what is in the cup already.
+
+    Parameters
+    ----------
+    mix
+        Limits lo_i, hi_i of the ratios [-], shape (n,).
+    reference_g
+        Mass of the reference component in the plan, > 0 [g].
+    mass_g, poured_g
+        Masses in the plan, and those in the cup already, shape (n,) [g].
+
+    Examples
+    --------
+    >>> from mixbench.mixing.model import Product
+    >>> products = (Product("B", "Base", "base", 1.5, 20), Product("H", "Hard", "hardener", 1, 20))
+    >>> mix = Mix(("B", "H"), products, 0, (1.0, 0.25), (1.0, 0.24), (1.0, 0.26), (1.5, 1.0))
+    >>> rescue_plan(mix, 200.0, (200.0, 50.0), [200.0, 49.0]).low_g
+    (200.0, 49.0)
+    """
     low_g = list(map(max, poured_g, scaled(mix.low, reference_g)))
     # A smaller pot would push what is poured past its limits.
     low_g[mix.reference] = max(low_g[mix.reference], *map(truediv, poured_g, mix.high))

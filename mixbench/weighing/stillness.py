@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections import deque
+from collections.abc import Sequence
 
 from mixbench.weighing.reading import Reading
+
+Window = tuple[Reading, ...]
 
 LONGEST_GAP_S = 1.0
 """A longer silence ends what was known: the load may have changed meanwhile [s]."""
@@ -15,8 +17,7 @@ _ROUNDING = 1e-6
 class Stillness:
     """Says of each reading whether the load has been still for a whole window.
 
-    Still means: no reading within the window was marked as moving, and
-    max(m) - min(m) <= band_steps * d. Where the line carries no mark the second rule stands alone.
+    Keeps the window of `window_of` and asks `is_still` of it.
 
     Parameters
     ----------
@@ -26,19 +27,12 @@ class Stillness:
         over 1 s and never over 2 s (simulated at 10 readings a second, d = 0.1 g).
     band_steps
         Largest spread, in divisions d of the scale as the line shows them [-]; > 0.
-
-    Notes
-    -----
-    A silence of more than 1 s, a reading without a mass and a change of the division (another
-    unit or range) each start the window anew. At least three readings are needed, so a scale
-    slower than about 2 readings in the window is never called still.
     """
 
     def __init__(self, window_s: float = 1.0, band_steps: float = 1.0) -> None:
         self.window_s = window_s
         self.band_steps = band_steps
-        self._kept: deque[tuple[float, float]] = deque()
-        self._step_g = 0.0
+        self._kept: Window = ()
 
     def add(self, reading: Reading) -> bool:
         """Take the next reading; return whether the load is still.
@@ -52,34 +46,69 @@ class Stillness:
         >>> [still.add(at(*r)) for r in ((0.0, 5.0), (0.1, 5.1), (0.2, 5.1), (0.3, 5.3))]
         [False, False, True, False]
         """
-        mass_g = reading.mass_g
-        if mass_g is None or reading.stable is False:
-            self._kept.clear()
-            return False
-        if self._starts_anew(reading):
-            self._kept.clear()
-        self._step_g = reading.step_g
-        self._kept.append((reading.at_s, mass_g))
-        self._drop_before(reading.at_s - self.window_s)
-        return self._covers(reading.at_s) and self._within_band()
+        self._kept = window_of(self._kept, reading, self.window_s)
+        return is_still(self._kept, self.window_s, self.band_steps)
 
-    def _starts_anew(self, reading: Reading) -> bool:
-        if not self._kept:
-            return False
-        gap_s = reading.at_s - self._kept[-1][0]
-        return gap_s > LONGEST_GAP_S or gap_s < 0 or reading.step_g != self._step_g
 
-    def _drop_before(self, oldest_s: float) -> None:
-        """Keep the window and the one reading that shows what it began with."""
-        kept = self._kept
-        while len(kept) > 1 and kept[1][0] <= oldest_s + _ROUNDING:
-            kept.popleft()
+def window_of(kept: Sequence[Reading], reading: Reading, window_s: float) -> Window:
+    """Return the readings from which the newest is judged, oldest first.
 
-    def _covers(self, now_s: float) -> bool:
-        spans_s = now_s - self._kept[0][0]
-        return len(self._kept) >= _FEWEST and spans_s >= self.window_s - _ROUNDING
+    They reach back over ``window_s`` and one reading further, which shows what the window began
+    with. A silence of more than 1 s, a clock that runs back, a reading without a mass and a change
+    of the division (another unit or range) each start the window anew.
 
-    def _within_band(self) -> bool:
-        masses_g = [mass_g for _, mass_g in self._kept]
-        spread_g = max(masses_g) - min(masses_g)
-        return spread_g <= (self.band_steps + _ROUNDING) * self._step_g
+    Parameters
+    ----------
+    kept
+        The window before the newest reading.
+    reading
+        The newest reading.
+    window_s
+        How long a load must be still [s]; > 0.
+    """
+    if reading.mass_g is None:
+        return ()
+    if kept and _starts_anew(kept[-1], reading):
+        return (reading,)
+    oldest_s = reading.at_s - window_s + _ROUNDING
+    first = 0
+    while first + 1 < len(kept) and kept[first + 1].at_s <= oldest_s:
+        first += 1
+    return (*kept[first:], reading)
+
+
+def is_still(window: Sequence[Reading], window_s: float, band_steps: float) -> bool:
+    """Return whether the load has been still for a whole window.
+
+    Still means: no reading within the window was marked as moving, and
+    max(m) - min(m) <= band_steps * d. Where the line carries no mark the second rule stands alone.
+
+    Parameters
+    ----------
+    window
+        Readings as `window_of` keeps them.
+    window_s
+        How long the load must have been still [s]; > 0.
+    band_steps
+        Largest spread, in divisions d of the scale as the line shows them [-]; > 0.
+
+    Notes
+    -----
+    At least three readings are needed, so a scale slower than about 2 readings in the window is
+    never called still.
+
+    References
+    ----------
+    House rule, stricter than the increment of Canada C.R.C. c. 1605 (tests/published).
+    """
+    if len(window) < _FEWEST or window[-1].at_s - window[0].at_s < window_s - _ROUNDING:
+        return False
+    if any(reading.stable is False for reading in window):
+        return False
+    masses_g = [reading.mass_g for reading in window if reading.mass_g is not None]
+    return max(masses_g) - min(masses_g) <= (band_steps + _ROUNDING) * window[-1].step_g
+
+
+def _starts_anew(before: Reading, reading: Reading) -> bool:
+    gap_s = reading.at_s - before.at_s
+    return gap_s > LONGEST_GAP_S or gap_s < 0 or reading.step_g != before.step_g

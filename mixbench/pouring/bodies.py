@@ -10,8 +10,22 @@ from mixbench.mixing.targets import mix_volume_ml
 from mixbench.pouring import facts
 from mixbench.pouring.aim import aim_at
 from mixbench.pouring.facts import Fact, to_mg, to_ppb
+from mixbench.pouring.rescue import within
 from mixbench.pouring.state import PlanKind, PotState
 from mixbench.weighing.reading import Reading
+
+IN_BAND = "in band"
+WITHIN_A_STEP = "within a step of the scale"
+BY_THE_LEAD = "accepted by the lead"
+DEVIATION_ACCEPTED = "deviation accepted"
+
+# Why a scale's figure moved though the pot did not, or was taken as it stood.
+TARED = "tare pressed or cleared on the scale"
+TARE_SAID = "tare said to have been pressed on the scale"
+BASIS_SAID = "the scale names its figure otherwise; the weight agrees"
+DRIFTED = "the pot grew lighter by itself before the pour"
+SAME_POT = "said to be the same pot"
+COUNTED = "said to be paint"
 
 
 def cup_placed(pot: PotState, reading: Reading) -> Fact:
@@ -33,7 +47,7 @@ def lot_confirmed(pot: PotState, index: int, lot: str, gross_g: float) -> Fact:
 
 def poured(pot: PotState, index: int, amount_g: float, reading: Reading) -> Fact:
     """Return the fact that a component is in, between its posts."""
-    return _fact(pot, facts.POURED, **_amount(pot, index, amount_g), **_weight(reading))
+    return _fact(pot, facts.POURED, **_amount(pot, index, amount_g, reading), **_weight(reading))
 
 
 def overpoured(
@@ -43,7 +57,7 @@ def overpoured(
     return _fact(
         pot,
         facts.OVERPOURED,
-        **_amount(pot, index, amount_g),
+        **_amount(pot, index, amount_g, reading),
         **_weight(reading),
         exact=_plan(rescue.exact, rescue.exact_add_g),
         just_enough=_plan(rescue.just_enough, rescue.just_enough_add_g),
@@ -67,6 +81,16 @@ def rebalanced(pot: PotState, kind: PlanKind, rescue: Rebalance) -> Fact:
 def reopened(pot: PotState, index: int) -> Fact:
     """Return the fact that an accepted pour was opened again."""
     return _fact(pot, facts.POUR_REOPENED, component=pot.control.mix.codes[index])
+
+
+def counted_again(pot: PotState, index: int, amount_g: float, reading: Reading) -> Fact:
+    """Return the fact that less of a component is in than was recorded."""
+    return _fact(pot, facts.COUNTED_AGAIN, **_changed(pot, index, amount_g), **_weight(reading))
+
+
+def drip_counted(pot: PotState, index: int, amount_g: float, reading: Reading) -> Fact:
+    """Return the fact that drops fell after a pour was accepted, and belong to it."""
+    return _fact(pot, facts.DRIP_COUNTED, **_changed(pot, index, amount_g), **_weight(reading))
 
 
 def lead_asked(pot: PotState, index: int) -> Fact:
@@ -105,6 +129,7 @@ def finished(pot: PotState) -> Fact:
     """Return the fact that every component is in, with every ratio as poured."""
     mix = pot.control.mix
     reference_g = pot.poured_g[mix.reference]
+    verdicts = share_verdicts(pot)
     components = [
         {
             "code": code,
@@ -114,7 +139,7 @@ def finished(pot: PotState) -> Fact:
             "low_ppb": to_ppb(mix.low[index]),
             "high_ppb": to_ppb(mix.high[index]),
             "lots": list(pot.lots.get(index, ())),
-            "verdict": "accepted by the lead" if pot.deviates[index] else "in band",
+            "verdict": verdicts[index],
         }
         for index, code in enumerate(mix.codes)
     ]
@@ -124,9 +149,31 @@ def finished(pot: PotState) -> Fact:
         total_mg=to_mg(sum(pot.poured_g)),
         volume_ul=round(mix_volume_ml(mix, pot.poured_g) * 1000),
         overpours=pot.overpours,
-        verdict="deviation accepted" if any(pot.deviates) else "in band",
+        verdict=_pot_verdict(verdicts),
         components=components,
     )
+
+
+def share_verdicts(pot: PotState) -> tuple[str, ...]:
+    """Return in words what became of every share of a pot that is poured.
+
+    A share outside its limits that nobody accepted was rounded by the scale: its band was narrower
+    than one step. When the lead accepted another amount of the reference component, every share
+    that it pushed out of its limits was accepted with it.
+    """
+    mix = pot.control.mix
+    kept = within(mix, pot.poured_g[mix.reference], pot.poured_g)
+    otherwise = BY_THE_LEAD if pot.deviates[mix.reference] else WITHIN_A_STEP
+    return tuple(
+        BY_THE_LEAD if strange else IN_BAND if right else otherwise
+        for strange, right in zip(pot.deviates, kept, strict=True)
+    )
+
+
+def _pot_verdict(verdicts: tuple[str, ...]) -> str:
+    if BY_THE_LEAD in verdicts:
+        return DEVIATION_ACCEPTED
+    return WITHIN_A_STEP if WITHIN_A_STEP in verdicts else IN_BAND
 
 
 def abandoned(pot: PotState, reason: str, in_cup_g: float) -> Fact:
@@ -153,11 +200,20 @@ def _weight(reading: Reading) -> dict[str, Any]:
         "raw": reading.text,
         "unit": reading.unit,
         "stable": reading.stable,
+        "basis": reading.basis.value,
     }
 
 
-def _amount(pot: PotState, index: int, amount_g: float) -> dict[str, Any]:
-    aim = aim_at(pot, index)
+def _changed(pot: PotState, index: int, amount_g: float) -> dict[str, Any]:
+    return {
+        "component": pot.control.mix.codes[index],
+        "before_mg": to_mg(pot.poured_g[index]),
+        "poured_mg": to_mg(amount_g),
+    }
+
+
+def _amount(pot: PotState, index: int, amount_g: float, reading: Reading) -> dict[str, Any]:
+    aim = aim_at(pot, index, reading.step_g)
     return {
         "component": pot.control.mix.codes[index],
         "product": pot.control.mix.products[index].code,

@@ -47,7 +47,26 @@ class AcceptDeviation:
 
 @dataclass(frozen=True, slots=True)
 class PotIsOn:
-    """The pot (or the chosen cup) is on the pan although the figure says otherwise."""
+    """The pot (or the chosen cup) is on the pan although the figure says otherwise.
+
+    The likeliest answer to every hold: `TarePressed` while the pot seems off the pan or tare was
+    pressed, `SamePot` when it is lighter or after a restart, `CountAsShown` when it is heavier.
+    """
+
+
+@dataclass(frozen=True, slots=True)
+class SamePot:
+    """The pot holds what it held; only the figure has moved, or something beside paint."""
+
+
+@dataclass(frozen=True, slots=True)
+class CountAsShown:
+    """The figure is right: what is more was poured, what is less was no paint or was taken out."""
+
+
+@dataclass(frozen=True, slots=True)
+class TarePressed:
+    """Tare or zero was pressed with the pot on the pan; what came since was poured."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,5 +76,6 @@ class ThrowAway:
     reason: str
 
 
-Command = ScanTin | UndoLast | AcceptNow | GoOn | AskLead | AcceptDeviation | PotIsOn | ThrowAway
+Answer = PotIsOn | SamePot | CountAsShown | TarePressed
+Command = ScanTin | UndoLast | AcceptNow | GoOn | AskLead | AcceptDeviation | Answer | ThrowAway
 Event = Reading | Command

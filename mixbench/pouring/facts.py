@@ -18,6 +18,8 @@ POURED = "poured"
 OVERPOURED = "overpoured"
 REBALANCED = "rebalanced"
 POUR_REOPENED = "pour-reopened"
+COUNTED_AGAIN = "pour-counted-again"
+DRIP_COUNTED = "drip-counted"
 LEAD_ASKED = "lead-asked"
 DEVIATION_ACCEPTED = "deviation-accepted"
 GROSS_REBASED = "gross-rebased"
@@ -33,6 +35,8 @@ POT_KINDS = (
     OVERPOURED,
     REBALANCED,
     POUR_REOPENED,
+    COUNTED_AGAIN,
+    DRIP_COUNTED,
     LEAD_ASKED,
     DEVIATION_ACCEPTED,
     GROSS_REBASED,

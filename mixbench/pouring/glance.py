@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 
 from mixbench.pouring.aim import aim_at
 from mixbench.pouring.cue import Cue
+from mixbench.pouring.sense import amount_g
 from mixbench.pouring.state import Hold, Phase, PourState
-from mixbench.pouring.watching import amount_g
 from mixbench.weighing.reading import ScaleState
 
 LAST_LANE_G = 25.0
@@ -56,11 +56,11 @@ def glance(state: PourState, scale: ScaleState, motion: Motion) -> Glance | None
     index = pot.active
     if index is None:
         return None
-    aim = aim_at(pot, index)
+    aim = aim_at(pot, index, state.recent[-1].step_g if state.recent else 0.0)
     begun_g = pot.poured_g[index]
     shown_g = state.recent[-1].mass_g if state.recent else None
     waiting = pot.phase is Phase.CUP or state.hold is not Hold.NONE or shown_g is None
-    amount = begun_g if waiting or shown_g is None else amount_g(pot, index, shown_g)
+    amount = begun_g if waiting or shown_g is None else amount_g(state, index, shown_g)
     whole_g = aim.target_g - begun_g
     last_lane_g = min(max(LAST_LANE_G, LAST_LANE_SHARE * whole_g), max(whole_g, 0.0))
     moment = Glance(

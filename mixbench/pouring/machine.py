@@ -14,7 +14,8 @@ from mixbench.pouring.control import Order, start_body
 from mixbench.pouring.deciding import decide
 from mixbench.pouring.events import Event
 from mixbench.pouring.facts import Fact
-from mixbench.pouring.fold import fold, plans_after
+from mixbench.pouring.fold import fold
+from mixbench.pouring.rescue import plans_after
 from mixbench.pouring.state import Hold, Phase, PourRules, PourState
 from mixbench.pouring.watching import watch
 from mixbench.weighing.reading import Reading

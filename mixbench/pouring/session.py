@@ -3,39 +3,60 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from mixbench.errors import JournalError
-from mixbench.journal.entry import Entry
+from mixbench.errors import InputError, JournalError
+from mixbench.i18n import _
+from mixbench.journal.entry import Entry, new_op
 from mixbench.journal.recorder import Recorder
 from mixbench.pouring.control import Order
-from mixbench.pouring.events import Event
+from mixbench.pouring.events import Command, Event
 from mixbench.pouring.facts import Fact
 from mixbench.pouring.fold import apply
 from mixbench.pouring.glance import Motion
 from mixbench.pouring.machine import begin, resume, step
+from mixbench.pouring.recording import with_pot
+from mixbench.pouring.sense import interrupted
 from mixbench.pouring.state import Phase, PourRules, PourState
 from mixbench.weighing.flow import Flow
 from mixbench.weighing.reading import Reading, ScaleState
+from mixbench.weighing.stillness import Stillness
 from mixbench.weighing.tracker import ScaleTracker
 
 RETRY_S = 1.0  # how long to wait before a fact that could not be recorded is tried again
 
 
+@dataclass(frozen=True, slots=True)
+class _Unsure:
+    """A fact whose recording raised: it may be in the journal all the same.
+
+    ``after`` is the state it would have led to.
+    """
+
+    fact: Fact
+    op: str
+    after: PourState
+
+
 class PourSession:
     """One pot, live: feeds events to the machine and its facts to the journal.
 
-    When a fact cannot be recorded, the pot stays where the journal has it, ``trouble`` holds the
-    error, and the next still reading tries again.
+    When a fact cannot be recorded, the pot stays where the journal has it and ``trouble`` holds the
+    error. Once a second it is found out whether the fact was recorded all the same; if not, the
+    command it came from is tried again, or the weight on the pan judged anew.
     """
 
     def __init__(self, recorder: Recorder, state: PourState, by: str) -> None:
         self._recorder = recorder
         self._by = by
         self._flow = Flow()
-        self._tracker = ScaleTracker()
+        rules = state.rules
+        self._tracker = ScaleTracker(stillness=Stillness(rules.still_s, rules.still_steps))
         self.state = state
         self.trouble: JournalError | None = None
+        self._unsure: _Unsure | None = None
+        self._waiting: Command | None = None
+        self._now_s = 0.0
         self._retry_at_s = 0.0
         self.on_entry: Callable[[Entry], None] = lambda entry: None
 
@@ -82,47 +103,100 @@ class PourSession:
             self._tracker.port_opened()
         else:
             self._tracker.port_lost()
-            self.state = replace(self.state, recent=())
+            self.state = interrupted(self.state)
 
     def handle(self, event: Event) -> tuple[Fact, ...]:
         """Pass on a reading or a command; return the facts that were recorded."""
         if isinstance(event, Reading):
+            self._now_s = event.at_s
             self._tracker.add(event)
             self._flow.add(event)
+        if self.trouble is None:
+            return self._advance(event)
+        if not isinstance(event, Reading):
+            self._waiting = event
+        elif event.at_s < self._retry_at_s:
+            self._only_watch(event)
+            return ()
+        return self._try_again(event)
+
+    def _advance(self, event: Event) -> tuple[Fact, ...]:
         before = self.state
         after, proved = step(before, event)
-        if proved and self._waits(event):
-            self.state = replace(before, recent=after.recent)
-            return ()
         if not proved:
             self.state = after
             return ()
-        return self._record(before, after, proved)
+        return self._record(event, after, proved)
 
-    def _waits(self, event: Event) -> bool:
-        """Return whether it is too soon to try the journal again after it refused."""
-        if not isinstance(event, Reading):
-            return False
-        waits = self.trouble is not None and event.at_s < self._retry_at_s
-        if not waits:
-            self._retry_at_s = event.at_s + RETRY_S
-        return waits
-
-    def _record(
-        self, before: PourState, after: PourState, proved: tuple[Fact, ...]
-    ) -> tuple[Fact, ...]:
-        pot = before.pot
+    def _record(self, event: Event, after: PourState, proved: tuple[Fact, ...]) -> tuple[Fact, ...]:
         recorded: list[Fact] = []
         for fact in proved:
+            op = new_op()
             try:
-                entry = self._recorder.append(fact.kind, fact.body, by=self._by)
+                entry = self._recorder.append(fact.kind, fact.body, by=self._by, op=op)
             except JournalError as error:
-                self.trouble = error
-                self.state = replace(before, pot=pot, recent=after.recent, notice=str(error))
+                self._unsure = _Unsure(fact, op, after)
+                # What is recorded in part is finished from the state it led to, not said again.
+                whole = not recorded
+                self._waiting = event if whole and not isinstance(event, Reading) else None
+                self._suffer(error, after)
                 return tuple(recorded)
-            pot = apply(pot, fact, before.rules)
+            except InputError as error:
+                self.state = replace(self.state, recent=after.recent, notice=str(error))
+                return tuple(recorded)
+            self._take(fact, entry, after)
             recorded.append(fact)
-            self.on_entry(entry)
-        self.trouble = None
         self.state = after
         return tuple(recorded)
+
+    def _take(self, fact: Fact, entry: Entry, after: PourState) -> None:
+        """Let a recorded fact count."""
+        pot = apply(self.state.pot, fact, self.state.rules)
+        self.state = replace(with_pot(self.state, pot), notice="")
+        self.on_entry(entry)
+
+    def _suffer(self, error: JournalError, after: PourState) -> None:
+        self.trouble = error
+        self._retry_at_s = self._now_s + RETRY_S
+        notice = str(error)
+        if self._waiting is not None:
+            notice = _("{error} Your answer is kept and tried again every second.").format(
+                error=error
+            )
+        self.state = replace(self.state, recent=after.recent, notice=notice)
+
+    def _only_watch(self, reading: Reading) -> None:
+        """Follow the weight while the journal cannot be asked; what it proves has to wait."""
+        after, proved = step(self.state, reading)
+        self.state = replace(self.state, recent=after.recent) if proved else after
+
+    def _try_again(self, event: Event) -> tuple[Fact, ...]:
+        """Find out what became of the last fact, then go on from there."""
+        found: tuple[Fact, ...] = ()
+        try:
+            found = self._found_out()
+        except JournalError as error:
+            self._suffer(error, self.state)
+            return ()
+        waiting, self._waiting = self._waiting, None
+        self.trouble = None
+        self.state = replace(self.state, notice="")
+        recorded = () if waiting is None else self._advance(waiting)
+        if self.trouble is not None or not isinstance(event, Reading):
+            return (*found, *recorded)
+        return (*found, *recorded, *self._advance(event))
+
+    def _found_out(self) -> tuple[Fact, ...]:
+        """Return the fact whose recording raised, if it is in the journal after all."""
+        unsure = self._unsure
+        if unsure is None:
+            return ()
+        entry = self._recorder.find_op(unsure.op)
+        self._unsure = None
+        if entry is None:
+            return ()
+        pot = apply(self.state.pot, unsure.fact, self.state.rules)
+        self.state = replace(with_pot(unsure.after, pot), recent=(), notice="")
+        self._waiting = None
+        self.on_entry(entry)
+        return (unsure.fact,)

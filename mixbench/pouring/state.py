@@ -12,7 +12,7 @@ from enum import Enum
 
 from mixbench.mixing.model import Rebalance, Targets
 from mixbench.pouring.control import Control
-from mixbench.weighing.reading import Reading
+from mixbench.weighing.reading import Basis, Reading
 
 
 class Phase(Enum):
@@ -34,7 +34,8 @@ class Hold(Enum):
     CUP_DIFFERS = "the cup is not the weight it should be"
     CUP_OFF = "the pot is off the pan, or tare was pressed"
     LIGHTER = "the pot is lighter than it was"
-    HEAVIER = "the pot came back heavier than it left"
+    HEAVIER = "the pot is heavier than pouring can explain"
+    TARED = "tare was pressed or cleared while the weight was moving"
     RESUME = "the program was restarted; the pot has to be on the pan"
 
 
@@ -51,8 +52,12 @@ class PotState:
     """What the entries of a pot prove. Columns follow the control recipe's components, shape (n,).
 
     ``cup_g`` and ``gross_g`` are weights as the scale shows them: with the empty cup, and after the
-    last confirmed fact. ``todo`` lists component indices still to pour, the active one first;
-    ``accepted`` those taken under the present plan, the latest last.
+    last confirmed fact; ``basis`` is what the scale called that figure, and ``shifted_g`` how far
+    its figures have moved since the cup though the pot had not. ``wanted_g`` is the reference
+    component's mass in the present plan, ``reference_g`` the same once it is in, as poured.
+    ``begun_g`` is what was in the pot of each component when the present plan began. ``todo`` lists
+    component indices still to pour, the active one first; ``accepted`` those taken under the
+    present plan, the latest last; ``latest`` the one whose amount was recorded last.
     """
 
     control: Control
@@ -60,14 +65,19 @@ class PotState:
     plan: Targets
     plan_kind: PlanKind
     reference_g: float
+    wanted_g: float
     poured_g: tuple[float, ...]
+    begun_g: tuple[float, ...]
     done: tuple[bool, ...]
     deviates: tuple[bool, ...]
     todo: tuple[int, ...]
     accepted: tuple[int, ...] = ()
+    latest: int | None = None
     lots: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
     cup_g: float | None = None
     gross_g: float = 0.0
+    shifted_g: float = 0.0
+    basis: Basis = Basis.UNSAID
     reopened: bool = False
     overpours: int = 0
 
@@ -82,7 +92,8 @@ class PourRules:
     """How the shop wants pours judged; all of them settings.
 
     ``lots`` maps the lots the shop knows to the product they hold. ``lot_rule`` is ``always``,
-    ``listed`` (a lane is locked when the shop knows a lot of its product) or ``never``.
+    ``listed`` (a lane is locked when the shop knows a lot of its product) or ``never``. What falls
+    within ``drip_s`` of an accepted pour, up to ``mismatch_g``, still belongs to that pour.
     """
 
     still_s: float = 1.0
@@ -91,8 +102,48 @@ class PourRules:
     cup_differs_g: float = 3.0
     mismatch_g: float = 0.5
     lifted_g: float = 5.0
+    drip_s: float = 3.0
     lot_rule: str = "listed"
     lots: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What the scale has shown since a fact last changed the weight of the pot [g].
+
+    Attributes
+    ----------
+    still_g
+        The last still weight.
+    floor_g
+        The lowest still weight: solvent leaves an open pot, and a zero wanders.
+    top_g
+        The highest weight shown just before the line was interrupted.
+    jump_g
+        The weight before something heavier than a pour came onto the pan, while it is there.
+    taken_at_s
+        When the last pour was accepted [s].
+    """
+
+    still_g: float | None = None
+    floor_g: float | None = None
+    top_g: float | None = None
+    jump_g: float | None = None
+    taken_at_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What the scale showed when the weight stopped making sense [g].
+
+    ``low_g`` and ``high_g`` bound what the pot weighed (the same when it stood still), ``last_g``
+    is the last figure before, ``pan_g`` the lowest since.
+    """
+
+    low_g: float
+    high_g: float
+    last_g: float
+    pan_g: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,16 +151,17 @@ class PourState:
     """A pot on the scale now.
 
     ``recent`` holds the usable readings of the last `PourRules.still_s` seconds, oldest first;
-    ``before_g`` the weight last seen before the pot left the pan and ``pan_g`` the lowest seen
-    since; ``notice`` the answer to the last command when it could not be followed; ``rescue`` the
-    plans on offer in `Phase.OVER` and `Phase.LEAD`.
+    ``left`` what was seen when a hold began and ``before_g`` the weight its question starts from;
+    ``notice`` the answer to the last command when it could not be followed; ``rescue`` the plans on
+    offer in `Phase.OVER` and `Phase.LEAD`.
     """
 
     pot: PotState
     rules: PourRules
     recent: tuple[Reading, ...] = ()
+    seen: Seen = field(default_factory=Seen)
     hold: Hold = Hold.NONE
+    left: Left | None = None
     before_g: float | None = None
-    pan_g: float | None = None
     notice: str = ""
     rescue: Rebalance | None = None

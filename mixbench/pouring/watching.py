@@ -1,184 +1,202 @@
-"""What a reading of the scale does to a pot."""
+"""What a reading of the scale does to a pot that stands on the pan."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
+from mixbench.i18n import _
 from mixbench.pouring import bodies
 from mixbench.pouring.aim import aim_at
 from mixbench.pouring.facts import Fact
-from mixbench.pouring.fold import apply, plans_after
-from mixbench.pouring.sense import is_still, window
-from mixbench.pouring.state import Hold, Phase, PotState, PourRules, PourState
+from mixbench.pouring.fold import apply
+from mixbench.pouring.holding import (
+    ask,
+    base_changed,
+    left_the_pan,
+    watch_for_resume,
+    watch_held,
+)
+from mixbench.pouring.recording import Step, record, refuse
+from mixbench.pouring.rescue import plans_after
+from mixbench.pouring.sense import (
+    amount_g,
+    base_g,
+    cup_allowance_g,
+    followed,
+    interrupted,
+    jumped,
+    lifted_g,
+    noise_g,
+    on_another_basis,
+    rising,
+    same_g,
+    still,
+    stood_g,
+    stood_still,
+)
+from mixbench.pouring.state import Hold, Phase, PotState, PourState
 from mixbench.weighing.reading import Basis, Reading
 
-Step = tuple[PourState, tuple[Fact, ...]]
-
 ENDED = (Phase.FINISHED, Phase.ABANDONED)
-CUP_SHARE = 0.25  # a cup may differ from its listed weight by this share before it is questioned
 
 
 def watch(state: PourState, reading: Reading) -> Step:
     """Return the state after a reading, and the facts it proves."""
-    if state.pot.phase in ENDED or reading.mass_g is None:
+    if state.pot.phase in ENDED:
         return replace(state, recent=()), ()
+    if reading.mass_g is None or reading.basis is Basis.TARE:
+        return interrupted(state), ()  # a tare is no weight on the pan
     if not state.pot.todo:  # the last pour was recorded, the end was not: it is due now
         return record(state, bodies.finished(state.pot))
     previous = state.recent
-    state = replace(state, recent=window(previous, reading, state.rules))
+    state = followed(state, reading)
     if state.pot.phase is Phase.CUP:
         return _watch_for_cup(state, reading)
-    match state.hold:
-        case Hold.CUP_OFF | Hold.LIGHTER | Hold.HEAVIER:
-            return _watch_for_return(state, reading)
-        case Hold.RESUME:
-            return _watch_for_resume(state, reading)
-        case _:
-            return _watch_pour(state, reading, previous)
-
-
-def record(state: PourState, *proved: Fact) -> Step:
-    """Return the state with facts folded in; the notice of an earlier command is gone."""
-    pot = state.pot
-    for fact in proved:
-        pot = apply(pot, fact, state.rules)
-    waiting = pot.phase in (Phase.OVER, Phase.LEAD)
-    return (
-        replace(state, pot=pot, notice="", rescue=plans_after(pot) if waiting else None),
-        proved,
-    )
-
-
-def amount_g(pot: PotState, index: int, gross_g: float) -> float:
-    """Return how much of a component is in the pot when the scale shows ``gross_g`` [g]."""
-    return pot.poured_g[index] + gross_g - pot.gross_g
+    if state.hold is Hold.NONE:
+        return _watch_pour(state, reading, previous)
+    return (watch_for_resume if state.hold is Hold.RESUME else watch_held)(state, reading)
 
 
 def accept(state: PourState, index: int, reading: Reading) -> Step:
     """Return the state after the active component is in; the last one finishes the pot."""
-    pot = state.pot
-    fact = bodies.poured(pot, index, amount_g(pot, index, reading.mass_g or 0.0), reading)
-    after = apply(pot, fact, state.rules)
-    if after.todo:
-        return record(state, fact)
-    return record(state, fact, bodies.finished(after))
-
-
-def lifted_g(pot: PotState, rules: PourRules) -> float:
-    """Return the fall in weight that means the pot has left the pan [g]."""
-    if 0 < pot.gross_g < 2 * rules.lifted_g:
-        return max(1.0, pot.gross_g / 2)
-    return rules.lifted_g
+    amount = amount_g(state, index, reading.mass_g or 0.0)
+    proved = _drift(state, reading)
+    pot = _after(state, proved)
+    proved = (*proved, bodies.poured(pot, index, amount, reading))
+    pot = _after(state, proved)
+    if not pot.todo:
+        proved = (*proved, bodies.finished(pot))
+    taken, _proved = record(state, *proved)
+    return replace(taken, seen=replace(taken.seen, taken_at_s=reading.at_s)), proved
 
 
 def _watch_for_cup(state: PourState, reading: Reading) -> Step:
     gross_g = reading.mass_g or 0.0
-    if gross_g < state.rules.smallest_cup_g:
+    if gross_g < max(state.rules.smallest_cup_g, noise_g(state)):
         return replace(state, hold=Hold.NONE), ()
-    if not is_still(state.recent, state.rules):
+    if not still(state):
         return state, ()
     empty_g = state.pot.control.cup.empty_g
-    if empty_g is not None:
-        allowed_g = max(state.rules.cup_differs_g, CUP_SHARE * empty_g)
-        if abs(gross_g - empty_g) > allowed_g:
-            return replace(state, hold=Hold.CUP_DIFFERS), ()
+    if empty_g is not None and abs(gross_g - empty_g) > cup_allowance_g(state, empty_g):
+        return replace(state, hold=Hold.CUP_DIFFERS), ()
     return record(replace(state, hold=Hold.NONE), bodies.cup_placed(state.pot, reading))
 
 
 def _watch_pour(state: PourState, reading: Reading, previous: tuple[Reading, ...]) -> Step:
-    pot, rules = state.pot, state.rules
+    pot = state.pot
     gross_g = reading.mass_g or 0.0
-    if gross_g < pot.gross_g - lifted_g(pot, rules):
-        return _left_the_pan(state, reading, previous)
-    if not is_still(state.recent, rules):
+    if on_another_basis(pot, reading):
+        return base_changed(state, reading, previous)
+    if gross_g < stood_g(state, previous) - lifted_g(pot, state.rules):
+        return left_the_pan(state, reading, previous)
+    state = _minding_jumps(state, reading, previous)
+    if not still(state):
         return state, ()
-    if gross_g < pot.gross_g - rules.mismatch_g:
-        return replace(state, hold=Hold.LIGHTER, before_g=pot.gross_g), ()
-    match pot.phase:
-        case Phase.POURING:
-            return _judge(state, reading)
-        case Phase.OVER | Phase.LEAD if gross_g > pot.gross_g + rules.mismatch_g:
-            return _over(state, reading)  # more went in while the plan was being chosen
-        case _:
-            return state, ()
+    last_g = pot.gross_g if state.seen.still_g is None else state.seen.still_g
+    was_g = max(pot.gross_g, last_g)
+    if gross_g < was_g - same_g(state):
+        return ask(state, Hold.LIGHTER, was_g, gross_g, last_g)
+    state = replace(state, seen=stood_still(state.seen, gross_g))
+    return _drip(state, reading) or _WATCHED[pot.phase](state, reading)
+
+
+def _watch_locked(state: PourState, reading: Reading) -> Step:
+    """Say that paint went in from a tin nobody has scanned; it is counted once one is."""
+    active = state.pot.active
+    more_g = (reading.mass_g or 0.0) - state.pot.gross_g
+    if state.notice or active is None or more_g <= same_g(state):
+        return state, ()
+    product = state.pot.control.mix.products[active]
+    said = _("Paint was poured before its tin was scanned. Scan the tin of {product}.")
+    return refuse(state, said.format(product=product.name))
+
+
+def _watch_rescue(state: PourState, reading: Reading) -> Step:
+    """Count what runs in while the plan is being chosen."""
+    more_g = (reading.mass_g or 0.0) - state.pot.gross_g
+    if state.seen.jump_g is not None:
+        return ask(state, Hold.HEAVIER, state.seen.jump_g, reading.mass_g or 0.0)
+    if more_g < noise_g(state) or rising(state):
+        return state, ()
+    return _over(state, reading)
+
+
+def _minding_jumps(state: PourState, reading: Reading, previous: tuple[Reading, ...]) -> PourState:
+    """Remember the weight before something came onto the pan that cannot have been poured."""
+    jump_g, gross_g = state.seen.jump_g, reading.mass_g or 0.0
+    if jump_g is not None and gross_g <= jump_g + same_g(state):
+        jump_g = None  # it is gone again
+    elif jump_g is None and previous and jumped(previous[-1], reading):
+        jump_g = previous[-1].mass_g
+    return replace(state, seen=replace(state.seen, jump_g=jump_g))
 
 
 def _judge(state: PourState, reading: Reading) -> Step:
     """Judge a still weight: past the second post, between the posts, or not there yet."""
-    pot = state.pot
+    pot, jump_g = state.pot, state.seen.jump_g
     index = pot.todo[0]
     gross_g = reading.mass_g or 0.0
-    amount = amount_g(pot, index, gross_g)
-    aim = aim_at(pot, index)
+    if jump_g is not None:  # a stirrer, a lid, a hand; or a cup of paint tipped in at once
+        return ask(state, Hold.HEAVIER, jump_g, gross_g)
+    amount = amount_g(state, index, gross_g)
+    aim = aim_at(pot, index, reading.step_g)
     if not aim.holds(amount):
         return _over(state, reading) if amount > aim.high_g else (state, ())
-    moved_g = abs(gross_g - pot.gross_g)
-    if pot.reopened and moved_g < 2 * pot.control.scale.step_g:
+    moved_g = abs(gross_g - base_g(state))
+    if pot.reopened and moved_g < noise_g(state):
         return state, ()  # opened on purpose: wait for more, or for "take it as it is"
-    return accept(state, index, reading)
+    return (state, ()) if rising(state) else accept(state, index, reading)
 
 
 def _over(state: PourState, reading: Reading) -> Step:
+    index = state.pot.todo[0]
+    amount = amount_g(state, index, reading.mass_g or 0.0)
+    proved = _drift(state, reading)
+    pot = _after(state, proved)
+    columns = (*pot.poured_g[:index], amount, *pot.poured_g[index + 1 :])
+    rescue = plans_after(replace(pot, poured_g=columns))
+    return record(state, *proved, bodies.overpoured(pot, index, amount, reading, rescue))
+
+
+def _drip(state: PourState, reading: Reading) -> Step | None:
+    """Count drops that fell just after a pour was accepted to that pour, while it keeps its band.
+
+    Only so soon that no other tin can have been opened: later the same drops count to the next.
+    """
+    pot, seen = state.pot, state.seen
+    taken = seen.taken_at_s is not None and reading.at_s - seen.taken_at_s <= state.rules.drip_s
+    if not (taken and pot.accepted and pot.latest == pot.accepted[-1]):
+        return None
+    more_g = (reading.mass_g or 0.0) - pot.gross_g
+    amount = pot.poured_g[pot.latest] + more_g
+    aim = aim_at(pot, pot.latest, reading.step_g)
+    if not (noise_g(state) <= more_g <= same_g(state) and amount <= aim.high_g):
+        return None
+    if rising(state):
+        return state, ()
+    counted, proved = record(state, bodies.drip_counted(pot, pot.latest, amount, reading))
+    return replace(counted, seen=replace(counted.seen, taken_at_s=seen.taken_at_s)), proved
+
+
+def _drift(state: PourState, reading: Reading) -> tuple[Fact, ...]:
+    """Return the fact that the pot grew lighter by itself before this pour, if it did."""
+    drift_g = base_g(state) - state.pot.gross_g
+    if drift_g == 0:
+        return ()
+    return (bodies.gross_rebased(state.pot, drift_g, reading, bodies.DRIFTED),)
+
+
+def _after(state: PourState, proved: tuple[Fact, ...]) -> PotState:
     pot = state.pot
-    index = pot.todo[0]
-    amount = amount_g(pot, index, reading.mass_g or 0.0)
-    columns = list(pot.poured_g)
-    columns[index] = amount
-    rescue = plans_after(replace(pot, poured_g=tuple(columns)))
-    return record(state, bodies.overpoured(pot, index, amount, reading, rescue))
+    for fact in proved:
+        pot = apply(pot, fact, state.rules)
+    return pot
 
 
-def _left_the_pan(state: PourState, reading: Reading, previous: tuple[Reading, ...]) -> Step:
-    """Hold the pot: the figure fell by more than a cup can lose, so it was lifted or tared."""
-    seen = [earlier.mass_g for earlier in previous if earlier.mass_g is not None]
-    before_g = max([state.pot.gross_g, *seen])
-    said_tare = bool(previous) and previous[-1].basis is Basis.GROSS and reading.basis is Basis.NET
-    if said_tare and is_still(previous, state.rules):
-        # The scale itself says that its tare was pressed, and nothing was moving: the pot is there.
-        shift_g = (reading.mass_g or 0.0) - before_g
-        fact = bodies.gross_rebased(state.pot, shift_g, reading, "tare pressed on the scale")
-        return record(replace(state, recent=(reading,)), fact)
-    return (
-        replace(
-            state,
-            hold=Hold.CUP_OFF,
-            before_g=before_g,
-            pan_g=reading.mass_g,
-            recent=(reading,),
-        ),
-        (),
-    )
-
-
-def _watch_for_return(state: PourState, reading: Reading) -> Step:
-    pot, rules = state.pot, state.rules
-    gross_g = reading.mass_g or 0.0
-    before_g = pot.gross_g if state.before_g is None else state.before_g
-    pan_g = gross_g if state.pan_g is None else min(state.pan_g, gross_g)
-    state = replace(state, pan_g=pan_g)
-    if not is_still(state.recent, rules):
-        return state, ()
-    if pot.gross_g - rules.mismatch_g <= gross_g <= before_g + rules.mismatch_g:
-        # Start a fresh window: what was seen on the way back proves nothing about the pour.
-        return replace(state, hold=Hold.NONE, before_g=None, pan_g=None, recent=(reading,)), ()
-    if gross_g > before_g + rules.mismatch_g:
-        return replace(state, hold=Hold.HEAVIER), ()
-    if state.hold is Hold.CUP_OFF and gross_g < pan_g + rules.smallest_cup_g:
-        return state, ()  # the pan is still empty
-    return replace(state, hold=Hold.LIGHTER), ()
-
-
-def _watch_for_resume(state: PourState, reading: Reading) -> Step:
-    pot, rules = state.pot, state.rules
-    gross_g = reading.mass_g or 0.0
-    if not is_still(state.recent, rules) or gross_g < pot.gross_g - rules.mismatch_g:
-        return state, ()
-    most_g = pot.gross_g + rules.mismatch_g
-    if pot.phase is Phase.POURING:
-        # What ran in while the program was down can only be the component that was being poured.
-        index = pot.todo[0]
-        most_g += max(0.0, aim_at(pot, index).high_g - pot.poured_g[index])
-    state = replace(state, recent=(reading,))
-    if gross_g > most_g:
-        return replace(state, hold=Hold.HEAVIER, before_g=most_g), ()
-    return record(replace(state, hold=Hold.NONE), bodies.resumed(pot, reading))
+_WATCHED: dict[Phase, Callable[[PourState, Reading], Step]] = {
+    Phase.POURING: _judge,
+    Phase.LOCKED: _watch_locked,
+    Phase.OVER: _watch_rescue,
+    Phase.LEAD: _watch_rescue,
+}

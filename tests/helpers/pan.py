@@ -22,6 +22,7 @@ class Pan:
         self.facts: list[Fact] = []
         self.load_g = 0.0
         self.offset_g = 0.0
+        self.step_g = 0.1
         self.now_s = 100.0
         self.basis = Basis.GROSS
 
@@ -54,11 +55,12 @@ class Pan:
 
     def read(self, *, stable: bool = True, mass_g: float | None = None) -> tuple[Fact, ...]:
         """Send one reading of what is on the pan, or of a stated figure."""
-        shown_g = round(self.load_g + self.offset_g if mass_g is None else mass_g, 1)
+        held_g = self.load_g + self.offset_g if mass_g is None else mass_g
+        shown_g = round(round(held_g / self.step_g) * self.step_g, 6)
         self.now_s += EVERY_S
         text = f"{shown_g:+.1f} g"
         return self.send_reading(
-            Reading(self.now_s, shown_g, 0.1, stable, self.basis, Load.OK, "g", text)
+            Reading(self.now_s, shown_g, self.step_g, stable, self.basis, Load.OK, "g", text)
         )
 
     def send_reading(self, reading: Reading) -> tuple[Fact, ...]:

@@ -29,16 +29,26 @@ class Line:
 
     def __init__(self, session):
         self.session = session
-        self.now_s = 0.0
+        self.now_s = self.shown_g = 0.0
         session.port_changed(is_open=True)
 
     def show(self, mass_g, seconds=1.5):
+        """Let the weight run up to a figure as a stream does, then stand there."""
+        while mass_g - self.shown_g > 10.0:
+            self.shown_g += 10.0
+            self.read()
+        self.shown_g = mass_g
         for _count in range(round(seconds * 10)):
-            self.now_s += 0.1
-            self.session.handle(
-                Reading(self.now_s, mass_g, 0.1, True, Basis.GROSS, Load.OK, "g", f"{mass_g} g")
-            )
+            self.read()
         return self
+
+    def read(self):
+        self.now_s += 0.1
+        self.session.handle(
+            Reading(
+                self.now_s, self.shown_g, 0.1, True, Basis.GROSS, Load.OK, "g", f"{self.shown_g} g"
+            )
+        )
 
 
 @pytest.fixture

@@ -197,6 +197,7 @@ def replace_append(bench: PourBench, refuse: Callable[..., None]) -> object:
     """Return a recorder that refuses every fact."""
     recorder = type("FullDisk", (), {"append": staticmethod(refuse)})()
     recorder.entries = bench.journal.entries
+    recorder.find_op = bench.journal.find_op
     return recorder
 
 

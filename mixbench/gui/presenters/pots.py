@@ -14,6 +14,7 @@ from mixbench.gui.presenters.seam import SeamLine, seam
 from mixbench.gui.presenters.target import Target
 from mixbench.i18n import _, ngettext
 from mixbench.ledger.pots import PotRow
+from mixbench.pouring.bodies import DEVIATION_ACCEPTED
 from mixbench.pouring.facts import to_g
 
 PAGE = 50
@@ -195,7 +196,7 @@ def _outcome(row: PotRow, figures: Figures) -> str:
     if row.state == "abandoned":
         return _("thrown away")
     mass = figures.mass(to_g(row.total_mg))
-    if row.verdict != "in band":
+    if row.verdict == DEVIATION_ACCEPTED:
         return _("{mass}, taken as it is").format(mass=mass)
     if row.overpours:
         count = ngettext("{count} rescue", "{count} rescues", row.overpours)

@@ -28,9 +28,12 @@ from mixbench.pouring.events import (
     AcceptNow,
     AskLead,
     Command,
+    CountAsShown,
     GoOn,
     PotIsOn,
+    SamePot,
     ScanTin,
+    TarePressed,
     ThrowAway,
     UndoLast,
 )
@@ -47,6 +50,9 @@ _COMMANDS: dict[Action, Command] = {
     Action.UNDO: UndoLast(),
     Action.TAKE: AcceptNow(),
     Action.POT_IS_ON: PotIsOn(),
+    Action.SAME_POT: SamePot(),
+    Action.COUNT_AS_SHOWN: CountAsShown(),
+    Action.TARE_PRESSED: TarePressed(),
     Action.ASK_LEAD: AskLead(),
     Action.DISCARD_SURELY: ThrowAway("thrown away at the scale"),
 }
@@ -209,7 +215,8 @@ class PourPresenter:
         return None
 
     def _pour_page(self, scene: Scene, now_s: float) -> PourPageState:
-        if scene.pot.phase in (Phase.OVER, Phase.LEAD):
+        rescued = scene.pot.phase in (Phase.OVER, Phase.LEAD)
+        if rescued and scene.state.hold is Hold.NONE:
             return self._rescue_page(scene)
         if self._is_out_of_order(scene.scale, now_s):
             return scale_notice(scene)

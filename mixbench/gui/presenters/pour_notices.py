@@ -61,8 +61,8 @@ def cup_notice(scene: Scene) -> PourPageState:
     return notice(
         scene,
         _("Put {cup} on the scale").format(cup=control.cup.name),
-        (_("Empty. No need to press tare."),),
-        (stop_target(),),
+        (scene.state.notice or _("Empty. No need to press tare."),),
+        (Target(Action.POT_IS_ON, _("The cup is on, tared")), stop_target()),
         mark=Mark.REST,
         cautions=solvent_cautions(),
         facts=facts,

@@ -11,9 +11,9 @@ from mixbench.gui.presenters.pour_state import Action, Layout, PlanRow, PlanTabl
 from mixbench.gui.presenters.pour_weigh import word_of
 from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _, ngettext
-from mixbench.mixing.fit import fit
 from mixbench.mixing.model import Targets
 from mixbench.pouring.aim import aim_at
+from mixbench.pouring.rescue import against
 from mixbench.pouring.state import PlanKind
 
 MOST_ROWS = 5
@@ -39,16 +39,12 @@ def ways_out(scene: Scene) -> dict[PlanKind, Way]:
         (PlanKind.JUST_ENOUGH, rescue.just_enough, rescue.just_enough_add_g),
         (PlanKind.EXACT, rescue.exact, rescue.exact_add_g),
     )
-    control = scene.pot.control
     return {
         kind: Way(
             kind,
             plan,
             add_g,
-            tuple(
-                problem.what
-                for problem in fit(plan, control.cup, control.scale, scene.pot.cup_g or 0.0)
-            ),
+            tuple(problem.what for problem in against(scene.pot, plan)),
         )
         for kind, plan, add_g in both
     }

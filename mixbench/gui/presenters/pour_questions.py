@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from mixbench.gui.presenters.pour_notices import notice, poured_list
+from mixbench.gui.presenters.pour_notices import notice
 from mixbench.gui.presenters.pour_scene import Scene, stop_target
 from mixbench.gui.presenters.pour_state import Action, PourPageState
 from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _
 from mixbench.pouring.state import Hold
+
+SUDDEN_G = 0.5  # less between two still weights is creep
+FELL_G = 5.0  # a smaller fall is no key of the scale
 
 _Made = tuple[str, tuple[str, ...], tuple[Target, ...]]
 
@@ -25,12 +28,22 @@ def _yes(label: str) -> tuple[Target, ...]:
     return (Target(Action.POT_IS_ON, label, rank=Rank.PRIMARY),)
 
 
+def _tare(scene: Scene) -> tuple[Target, ...]:
+    """Offer the tare key as a reason where the weight fell by more than a lid or a stirrer."""
+    left = scene.state.left
+    fell = left is not None and left.low_g - left.pan_g > FELL_G
+    return (Target(Action.TARE_PRESSED, _("Tare was pressed")),) if fell else ()
+
+
 def _shown(scene: Scene) -> str:
     return "–" if scene.shown_g is None else scene.figures.mass(scene.shown_g)
 
 
 def _differs(scene: Scene) -> _Made:
     cup = scene.pot.control.cup
+    name = scene.product.name if scene.product else ""
+    label = _("It is {product}").format(product=name)
+    paint = () if scene.pot.cup_g is None else (Target(Action.COUNT_AS_SHOWN, label),)
     return (
         _("This is not {cup}").format(cup=cup.name),
         (
@@ -41,7 +54,7 @@ def _differs(scene: Scene) -> _Made:
             ),
             _("Put the right cup on, or pour into this one if it is large enough."),
         ),
-        _yes(_("Use this cup")),
+        (*_yes(_("Use this cup")), *paint),
     )
 
 
@@ -54,20 +67,38 @@ def _off(scene: Scene) -> _Made:
             ),
             _("If the pot is on and tare was pressed, say so."),
         ),
-        _yes(_("The pot is on")),
+        _yes(_("It is on: tare was pressed")),
     )
 
 
 def _lighter(scene: Scene) -> _Made:
-    lost_g = _before_g(scene) - (scene.shown_g or 0.0)
+    lost = scene.figures.mass(_before_g(scene) - (scene.shown_g or 0.0))
+    if _by_itself(scene):
+        return (
+            _("The pot is {mass} lighter").format(mass=lost),
+            (_("Solvent leaves an open pot, and a scale's zero wanders."),),
+            _yes(_("Go on from this weight")),
+        )
     return (
-        _("The pot is {mass} lighter").format(mass=scene.figures.mass(lost_g)),
+        _("The pot is {mass} lighter").format(mass=lost),
         (
-            _("Lid, stirrer or cloth taken away? Put it back and the pour goes on."),
-            _("If no paint was taken out, the pour can go on from this weight."),
+            _("Put back what was taken off, and the pour goes on."),
+            _("Was it weighed in with the cup, or did it come later and count as paint?"),
         ),
-        _yes(_("No paint was taken out")),
+        (
+            *_yes(_("Weighed in with the cup")),
+            Target(Action.COUNT_AS_SHOWN, _("Came later, or was paint")),
+            *_tare(scene),
+        ),
     )
+
+
+def _by_itself(scene: Scene) -> bool:
+    """Return whether the weight crept down, with nothing lifted off."""
+    left, shown_g = scene.state.left, scene.shown_g
+    if left is None or shown_g is None:
+        return False
+    return left.last_g - shown_g < SUDDEN_G and shown_g - left.pan_g < SUDDEN_G
 
 
 def _heavier(scene: Scene) -> _Made:
@@ -79,7 +110,21 @@ def _heavier(scene: Scene) -> _Made:
             _("Something lying on it? Take it off and the pour goes on."),
             _("If {product} was poured while the pot was away, say so.").format(product=name),
         ),
-        _yes(_("It is {product}").format(product=name)),
+        (
+            *_yes(_("It is {product}").format(product=name)),
+            Target(Action.SAME_POT, _("No paint was added")),
+        ),
+    )
+
+
+def _tared(scene: Scene) -> _Made:
+    return (
+        _("Tare was pressed"),
+        (
+            _("Take the pot off, clear the tare, put the pot back: nothing is lost."),
+            _("If hardly any paint was running just then, the pour can go on from here."),
+        ),
+        _yes(_("Go on from here")),
     )
 
 
@@ -90,9 +135,9 @@ def _resume(scene: Scene) -> _Made:
             _("It was left half poured and showed {gross}; the scale shows {shown}.").format(
                 gross=scene.figures.mass(scene.pot.gross_g), shown=_shown(scene)
             ),
-            _("In the cup: {poured}.").format(poured=poured_list(scene)),
+            _("Was the scale zeroed since? Take the pot off, zero it, put the pot back."),
         ),
-        _yes(_("The pot is on")),
+        _yes(_("It is on, nothing poured since")),
     )
 
 
@@ -106,5 +151,6 @@ _HOLDS: dict[Hold, Callable[[Scene], _Made]] = {
     Hold.CUP_OFF: _off,
     Hold.LIGHTER: _lighter,
     Hold.HEAVIER: _heavier,
+    Hold.TARED: _tared,
     Hold.RESUME: _resume,
 }

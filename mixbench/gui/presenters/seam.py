@@ -12,6 +12,7 @@ from mixbench.gui.presenters.figures import Figures
 from mixbench.gui.presenters.recorded import Recorded
 from mixbench.i18n import _
 from mixbench.pouring import facts as kinds
+from mixbench.pouring.bodies import DEVIATION_ACCEPTED
 from mixbench.pouring.facts import to_g
 
 
@@ -131,6 +132,23 @@ def _reopened(names: _Names, body: Any, who: str) -> _Said:  # noqa: ANN401
     return sentence, "", Stitch.BRANCH
 
 
+def _counted_again(names: _Names, body: Any, who: str) -> _Said:  # noqa: ANN401
+    sentence = _("{who} counted {product} again: {mass}, not {before}").format(
+        who=who,
+        product=names.of(body),
+        mass=names.mass(body["poured_mg"]),
+        before=names.grams(body["before_mg"]),
+    )
+    return sentence, "", Stitch.BRANCH
+
+
+def _drip(names: _Names, body: Any, who: str) -> _Said:  # noqa: ANN401
+    sentence = _("{product} dripped to {mass}").format(
+        product=names.of(body), mass=names.mass(body["poured_mg"])
+    )
+    return sentence, "", Stitch.PLAIN
+
+
 def _asked(names: _Names, body: Any, who: str) -> _Said:  # noqa: ANN401
     sentence = _("{who} asked the lead about {product}").format(who=who, product=names.of(body))
     return sentence, "", Stitch.BRANCH
@@ -162,7 +180,7 @@ def _finished(names: _Names, body: Any, who: str) -> _Said:  # noqa: ANN401
     sentence = _("{who} finished the pot, {mass}").format(
         who=who, mass=names.mass(body["total_mg"])
     )
-    word = _("IN") if body["verdict"] == "in band" else _("TAKEN AS IT IS")
+    word = _("TAKEN AS IT IS") if body["verdict"] == DEVIATION_ACCEPTED else _("IN")
     return sentence, word, Stitch.END
 
 
@@ -181,6 +199,8 @@ _SENTENCES: dict[str, Callable[[_Names, Any, str], _Said]] = {
     kinds.OVERPOURED: _over,
     kinds.REBALANCED: _plan,
     kinds.POUR_REOPENED: _reopened,
+    kinds.COUNTED_AGAIN: _counted_again,
+    kinds.DRIP_COUNTED: _drip,
     kinds.LEAD_ASKED: _asked,
     kinds.DEVIATION_ACCEPTED: _deviation,
     kinds.GROSS_REBASED: _rebased,

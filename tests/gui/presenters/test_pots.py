@@ -113,9 +113,30 @@ class TestSeam:
             told |= {entry.kind for entry in bench.journal.entries()}
             for line in story(bench):
                 assert not line.sentence.startswith("ana: ")
-        # These three need one step more than any look does; each has a test of its own below.
-        rest = {kinds.POT_RESUMED, kinds.DEVIATION_ACCEPTED, kinds.GROSS_REBASED}
+        # These need one step more than any look does; each has a test of its own here.
+        rest = {
+            kinds.POT_RESUMED,
+            kinds.DEVIATION_ACCEPTED,
+            kinds.GROSS_REBASED,
+            kinds.COUNTED_AGAIN,
+            kinds.DRIP_COUNTED,
+        }
         assert set(kinds.POT_KINDS) - told == rest
+
+    def test_paint_counted_again_and_late_drops_are_told(self):
+        over = scenes.overpoured()
+        over.load_g -= 6.0  # what lay on the pot is taken off
+        over.wait().press(Action.COUNT_AS_SHOWN)
+        dripped = scenes.scan_hardener()
+        dripped.load_g += 0.4
+        dripped.wait()
+
+        assert f"ana counted Base white again: 200,0{SPACE}g, not 206,0" in [
+            line.sentence for line in story(over)
+        ]
+        assert f"Base white dripped to 200,4{SPACE}g" in [
+            line.sentence for line in story(dripped)
+        ]
 
     def test_going_on_after_a_restart_is_told(self):
         bench = scenes.pouring_hardener().stream(40.0)

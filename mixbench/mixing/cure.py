@@ -148,6 +148,51 @@ def pot_index(mix: Mix, poured_g: Sequence[float], *, count_water: bool = False)
     )
 
 
+def hardener_parts(mix: Mix, index: float | None = None, *, count_water: bool = False) -> float:
+    """Return the parts of hardener for 100 parts of resin, by mass [-].
+
+    parts = 100 sum(r_i over the curing side) / sum(r_j over the resins), times index / nominal
+
+    Parameters
+    ----------
+    mix
+        The recipe with every choice made.
+    index
+        Index to be met, > 0; 1 is the stoichiometric ratio. None: as the recipe has it [-].
+    count_water
+        As in :func:`index_of`.
+
+    Raises
+    ------
+    MissingFigureError, RangeError
+        As :func:`index_of`; or the index is not above zero.
+
+    Notes
+    -----
+    Thinner and additives that give no figures are on neither side.
+
+    Examples
+    --------
+    >>> base = Product("B", "clear", "base", 1.0, 20.0, oh_value_mg_g=56.1)
+    >>> hardener = Product("H", "hardener", "hardener", 1.1, 20.0, nco_fraction=0.2101)
+    >>> mix = Mix(("B", "H"), (base, hardener), 0, (1.0, 0.21), (1.0, 0.2), (1.0, 0.22), (1.0, 1.1))
+    >>> round(hardener_parts(mix), 6), round(hardener_parts(mix, 1.0), 6)
+    (21.0, 20.0)
+
+    References
+    ----------
+    As :func:`index_of`.
+    """
+    nominal = index_of(mix.products, mix.ratio, count_water=count_water)
+    wanted = nominal if index is None else bounds.positive(index, _("index"), "")
+    sides = list(zip(mix.products, mix.ratio, strict=True))
+    hardener = math.fsum(ratio for product, ratio in sides if _curing_groups(product))
+    resin = math.fsum(
+        ratio for product, ratio in sides if _resin_groups(product, count_water=count_water)
+    )
+    return 100.0 * hardener / resin * wanted / nominal
+
+
 def _curing_groups(product: Product) -> float:
     if product.nco_fraction:
         return 1.0 / isocyanate_equivalent_g(product.nco_fraction)

@@ -61,6 +61,8 @@ _UNITS = {
     "cm": "centimeter",
     "in": "inch",
     "m2": "meter ** 2",
+    "mm2": "millimeter ** 2",
+    "cSt": "centistokes",
     "dm2": "decimeter ** 2",
     "cm2": "centimeter ** 2",
     "ft2": "foot ** 2",

@@ -66,6 +66,7 @@ tolerance = "4 %"
 """
 QUICK = {"still_s": 0.3, "still_steps": 2.0, "lot_rule": "never"}
 CUP_G = 18.0
+HAND_G_S = 100.0  # twice a full stream; what comes faster was laid on the pan
 
 
 def quick_scale(endpoint: str = "pty", *, seed: int = 0) -> PracticeScale:
@@ -181,4 +182,4 @@ class BenchProcess:
             missing_g = event["display_g"] + slip_g - self._poured_to_g
             if missing_g > 0.05:
                 self._poured_to_g += missing_g
-                self.scale.pour(missing_g, 400.0)
+                self.scale.pour(missing_g, HAND_G_S)

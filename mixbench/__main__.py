@@ -12,6 +12,15 @@ from mixbench import __version__
 
 COMMANDS = {
     "targets": "weights, bands and cumulative weights of a pot; plans after a slip",
+    "need": "how much a job takes, or what film an amount gives",
+    "sheet": "gun, coats, times and substrates of a mix, by its sheet",
+    "smallest": "the smallest pot that a scale can vouch for",
+    "voc": "VOC of a pot, ready to spray, beside a rule's limit",
+    "cure": "index of a recipe and of a pot as poured",
+    "ratio": "what a written ratio means, or could mean",
+    "climate": "dew point, and whether a surface may sweat",
+    "flow-cup": "seconds in a flow cup to viscosity and back",
+    "check-weigh": "what a known weight on the pan proves",
     "readings": "every reading of a scale as a line",
     "practice-scale": "a scale without paint, on a pty or TCP port",
     "pour": "pour a pot without the window",

@@ -9,6 +9,12 @@ from collections.abc import Sequence
 from types import ModuleType
 
 from mixbench import __version__
+from mixbench.commands.data import data_folder
+from mixbench.commands.language import speak
+from mixbench.commands.output import REFUSED, refuse
+from mixbench.errors import MixbenchError
+from mixbench.i18n import _
+from mixbench.settings import load_settings
 
 COMMANDS = {
     "targets": "weights, bands and cumulative weights of a pot; plans after a slip",
@@ -32,9 +38,36 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run mixbench and return its exit code: 0 done, 1 refused or not intact, 2 usage."""
     words = list(sys.argv[1:] if argv is None else argv)
     args = _parser(words).parse_args(words)
-    # What opens a window is loaded only when a window is wanted, and each command by itself.
-    home = "commands" if args.command in COMMANDS else "app"
-    code: int = _module(home, args.command or "window").run(args)
+    folder = data_folder(args)
+    try:
+        # What opens a window is loaded only when one is wanted, and each command by itself.
+        if args.command not in COMMANDS:
+            return _open_window(args)
+        _module("app", "log").keep_log(folder)
+        speak(load_settings(folder)[0])
+        return _run("commands", args.command, args)
+    except KeyboardInterrupt:
+        return REFUSED
+    except Exception as error:  # noqa: BLE001  nothing above it can tell a person
+        return refuse(_module("app", "log").told(error, folder), as_json=args.json)
+
+
+def _open_window(args: argparse.Namespace) -> int:
+    try:
+        return _run("app", args.command or "window", args)
+    except ImportError as error:
+        if error.name is not None and error.name.split(".")[0] == "mixbench":
+            raise
+        cannot = MixbenchError(
+            _("The window cannot be opened: {why}.").format(why=error),
+            kept=_("The other commands work without it; mixbench --help names them."),
+            remedy=_("Install PySide6-Essentials and the libraries of the system that Qt needs."),
+        )
+        return refuse(cannot, as_json=args.json)
+
+
+def _run(home: str, name: str, args: argparse.Namespace) -> int:
+    code: int = _module(home, name).run(args)
     return code
 
 

@@ -26,7 +26,7 @@ def use_language(language: str, folder: Path | None) -> bool:
     folder
         Folder with ``<language>/LC_MESSAGES/mixbench.mo``; None switches back to English.
     """
-    global _current, _decimal_mark  # noqa: PLW0603  one language per process
+    global _current, _decimal_mark  # one language per process
     _current, _decimal_mark = _gettext.NullTranslations(), "."
     if folder is None or language.startswith("en"):
         return language.startswith("en")

@@ -40,9 +40,10 @@ def _run(args: argparse.Namespace) -> int:
         say(_("Practice scale on {url}").format(url=scale.url))
         app, opening = open_window(folder)
         if args.hands_off:
-            return HandsOff(opening, scale, _pictures(args)).play(app)
+            hands_off = HandsOff(opening, scale, _pictures(args))
+            return opening.work(lambda: hands_off.play(app))
         PracticeDesk(opening, scale)
-        return app.exec()
+        return opening.work(app.exec)
 
 
 def prepare_shop(folder: Path) -> None:

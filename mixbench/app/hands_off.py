@@ -124,7 +124,7 @@ class HandsOff(QObject):
         if pot.phase is Phase.LOCKED:
             yield self._after(LOOK_S)
             self._shoot(f"04-scan-{len(pot.accepted) + 1}")
-            self._room.scan_right_tin()
+            self._room.pot.scan_right_tin()
             yield lambda: self._session.state.pot.phase is not Phase.LOCKED
         elif pot.phase is Phase.POURING:
             yield from self._pour()
@@ -227,6 +227,6 @@ class HandsOff(QObject):
 
     def _say_entry(self, entry: Entry) -> None:
         self._entries.append(entry)
-        row = seam(self._room.entries_of_pot(), figures_for(self._room.language))
+        row = seam(self._room.pot.entries(), figures_for(self._room.language))
         line = row[-1]
         say(f"{line.time}  {line.sentence}  {line.word}".rstrip())

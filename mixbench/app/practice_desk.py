@@ -43,7 +43,7 @@ class PracticeDesk(QObject):
 
     def _scan(self) -> None:
         if self._opening.room is not None:
-            self._opening.room.scan_right_tin()
+            self._opening.room.pot.scan_right_tin()
 
     def _show_display(self) -> None:
         shown = self._scale.indication()

@@ -15,27 +15,27 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer
 
 from mixbench.app.checking import RecordCheck
+from mixbench.app.pot_on_scale import PotOnScale
+from mixbench.app.records import Records
 from mixbench.errors import MixbenchError, PourError
 from mixbench.gui.bridge import Bridge
 from mixbench.gui.presenters.figures import figures_for
 from mixbench.gui.presenters.places import Place, next_language, places_state
-from mixbench.gui.presenters.pots import PotsPresenter
-from mixbench.gui.presenters.pour import PourPresenter
-from mixbench.gui.presenters.pour_state import Action
 from mixbench.gui.presenters.start import StartPresenter
-from mixbench.gui.presenters.start_state import StartPageState
+from mixbench.gui.presenters.start_pages import closed_page
+from mixbench.gui.presenters.start_state import StartAction
 from mixbench.gui.presenters.strip import strip_state
 from mixbench.gui.sound import SoundPlayer
 from mixbench.gui.views.window import MainWindow
 from mixbench.i18n import _, use_language
-from mixbench.journal.entry import Entry
 from mixbench.ledger.bench import Bench
 from mixbench.ledger.shop import read_shop
+from mixbench.mixing.quantity import shown
 from mixbench.pouring.control import Order
 from mixbench.pouring.desk import Desk
 from mixbench.pouring.session import PourSession
 from mixbench.resource import resource_path
-from mixbench.scales.events import PortLost, PortOpened, ReadingArrived
+from mixbench.scales.events import LineUnmatched, PortLost, PortOpened, ReadingArrived
 from mixbench.scales.profiles import profile
 from mixbench.scales.reader import ScaleReader
 from mixbench.weighing.reading import ScaleState
@@ -51,8 +51,8 @@ class Room(QObject):
     ----------
     folder
         The data folder.
-    session
-        The pot on the scale, or None.
+    pot
+        The pot on the scale, when there is one.
     language
         Language of words and numbers, such as ``de``.
     """
@@ -62,43 +62,68 @@ class Room(QObject):
         self._window = window
         self.folder = folder
         self.language = language
-        self.session: PourSession | None = None
         self._bench: Bench | None = None
         self._desk: Desk | None = None
         self._start: StartPresenter | None = None
-        self._pour: PourPresenter | None = None
-        self._pots: PotsPresenter | None = None
         self._reader: ScaleReader | None = None
         self._tracker = ScaleTracker()
+        self._scale_trouble = ""
+        self._places_joined = False
         self._player = SoundPlayer(parent=self)
+        self.pot = PotOnScale(window, self, self._player.play, self)
         self._bridge = Bridge(self._on_event, self._on_tick, self)
+        self._records = Records(window, self.other_pages, self._bridge.post, self)
         window.closing.connect(self.close)
         window.went.connect(self.go)
+        window.start.acted.connect(self._on_start_acted)
+        window.start.typed.connect(self._on_start_typed)
+        window.start.said.connect(self._on_start_said)
+
+    @property
+    def session(self) -> PourSession | None:
+        """The pot on the scale, or None."""
+        return self.pot.session
 
     # Opening and closing -----------------------------------------------------------------------
 
     def open(self) -> None:
         """Open the data folder; called once the first frame has been painted."""
         try:
-            self._bench = Bench.open(self.folder)
-            self._desk = Desk(self._bench, read_shop(self.folder))
-            self._listen_to_scale(self._bench)
+            bench = self._bench = Bench.open(self.folder)
+            desk = self._desk = Desk(bench, read_shop(self.folder))
+            self._listen_to_scale(bench)
         except MixbenchError as error:
+            self._give_back()
             self._refuse(_("This bench cannot be opened"), error)
             return
-        self._player.enabled = self._bench.settings.sound
-        self._make_start(self._bench, self._desk)
+        self._player.enabled = bench.settings.sound
+        self._make_start(bench, desk)
         self._bridge.start()
 
     def close(self) -> None:
         """Let go of scale and journal; everything accepted is recorded already."""
         self._bridge.stop()
-        if self._reader is not None:
-            self._reader.stop()
-            self._reader = None
-        if self._bench is not None:
-            self._bench.close()
-            self._bench = None
+        self.pot.end()
+        self._give_back()
+        self._on_tick(time.monotonic())
+
+    def stand_still(self, error: MixbenchError) -> None:
+        """Let go of everything after an error that nothing caught, and offer to begin again.
+
+        What is on the screen can no longer be trusted; what is in the journal can.
+        """
+        self.close()
+        self._refuse(_("Something went wrong"), error)
+
+    def _give_back(self) -> None:
+        reader, bench = self._reader, self._bench
+        self._reader = self._bench = self._desk = self._start = None
+        self._records.end()
+        self._tracker.port_lost()
+        if reader is not None:
+            reader.stop()
+        if bench is not None:
+            bench.close()
 
     def _listen_to_scale(self, bench: Bench) -> None:
         settings = bench.settings
@@ -108,12 +133,15 @@ class Room(QObject):
             self._reader.start()
 
     def _make_start(self, bench: Bench, desk: Desk) -> None:
-        page = self._window.start
-        self._start = StartPresenter(bench.library, desk, page, self, language=self.language)
-        page.acted.connect(self._start.act)
-        page.typed.connect(self._start.typed)
-        page.said.connect(self._start.said)
-        self._start.restart()
+        self._start = StartPresenter(
+            bench.library,
+            desk,
+            self._window.start,
+            self,
+            language=self.language,
+            notice=" ".join(str(problem) for problem in bench.problems),
+        )
+        self._show_start()
         QTimer.singleShot(0, self, self._read_next_recipe)
 
     def _read_next_recipe(self) -> None:
@@ -124,46 +152,57 @@ class Room(QObject):
     def _refuse(self, title: str, error: MixbenchError) -> None:
         _log.warning("%s: %s", title, error)
         page = self._window.start
-        page.render_state(StartPageState(title, says=str(error), refused=True))
+        page.render_state(closed_page(title, error))
         self._window.show_page(page)
+
+    # What comes from the Start page ------------------------------------------------------------
+
+    def _on_start_acted(self, action: Enum) -> None:
+        if action is StartAction.TRY_AGAIN:
+            self.open()
+        elif self._start is not None:
+            self._start.act(action)
+
+    def _on_start_typed(self, letter: str) -> None:
+        if self._start is not None:
+            self._start.typed(letter)
+
+    def _on_start_said(self, text: str) -> None:
+        if self._start is not None:
+            self._start.said(text)
 
     # What comes over the bridge ----------------------------------------------------------------
 
     def _on_event(self, event: object) -> None:
         match event:
             case ReadingArrived(reading):
+                self._scale_trouble = ""
                 self._tracker.add(reading)
-                if self.session is not None:
-                    self.session.handle(reading)
-                    self._show_pour(time.monotonic())
+                self.pot.weigh(reading)
             case PortOpened():
                 self._port_changed(is_open=True)
-            case PortLost():
-                self._port_changed(is_open=False)
-            case RecordCheck.Done(words, intact):
-                if self._pots is not None:
-                    self._pots.verified(words, intact=intact)
-            case _:
-                _log.info("From the scale: %s", event)
+            case PortLost(error):
+                self._port_changed(is_open=False, why=error.what)
+            case LineUnmatched(text, _count, reason):
+                self._scale_trouble = f'"{shown(text)}": {reason}'
+            case RecordCheck.Done():
+                self._records.verified(event)
 
-    def _port_changed(self, *, is_open: bool) -> None:
+    def _port_changed(self, *, is_open: bool, why: str = "") -> None:
+        self._scale_trouble = why
         if is_open:
             self._tracker.port_opened()
         else:
             self._tracker.port_lost()
-        if self.session is not None:
-            self.session.port_changed(is_open=is_open)
+        self.pot.port_changed(is_open=is_open)
 
     def _on_tick(self, now_s: float) -> None:
-        self._show_pour(now_s)
+        self.pot.refresh(now_s)
         newest = self._tracker.newest
         figures = figures_for(self.language, newest.step_g if newest and newest.step_g else 0.1)
         shown_g = newest.mass_g if newest else None
-        self._window.strip.show_strip(strip_state(self._tracker.at(now_s), shown_g, figures))
-
-    def _show_pour(self, now_s: float) -> None:
-        if self._pour is not None:
-            self._pour.refresh(now_s)
+        state = strip_state(self._tracker.at(now_s), shown_g, figures, self._scale_trouble)
+        self._window.strip.show_strip(state)
 
     # Ways between the pages --------------------------------------------------------------------
 
@@ -177,7 +216,7 @@ class Room(QObject):
 
     def leave_pot(self) -> None:
         """Leave the pot as it is and go to the start page."""
-        self._end_pour()
+        self.pot.end()
         self.go(Place.START)
 
     def next_pot(self) -> None:
@@ -186,14 +225,14 @@ class Room(QObject):
 
     def see_record(self, pot: str) -> None:
         """Go to the record of a pot."""
-        self._end_pour()
+        self.pot.end()
         self._show_pots(pot)
 
     def other_pages(self) -> None:
         """Go to the list of other pages."""
         page = self._window.places
-        if not page.property("joined"):
-            page.setProperty("joined", True)
+        if not self._places_joined:
+            self._places_joined = True
             page.went.connect(self.go)
         self._render_places()
         self._window.show_page(page)
@@ -217,22 +256,8 @@ class Room(QObject):
         self._window.show_page(self._window.start)
 
     def _show_pots(self, pot: str = "") -> None:
-        if self._bench is None:
-            return
-        page = self._window.pots
-        if self._pots is None:
-            self._pots = PotsPresenter(
-                self._bench.pots,
-                page,
-                check=self._check_record,
-                other_pages=self.other_pages,
-                language=self.language,
-                step_g=self._bench.settings.scale_step_g,
-            )
-            page.acted.connect(self._pots.act)
-            page.picked.connect(self._pots.pick)
-        self._pots.open(pot)
-        self._window.show_page(page)
+        if self._bench is not None:
+            self._records.show(self._bench, self.language, pot)
 
     def _change_look(self) -> None:
         self._window.set_dark(dark=not self._window.dark)
@@ -241,9 +266,9 @@ class Room(QObject):
     def _change_language(self) -> None:
         self.language = next_language(self.language)
         use_language(self.language, resource_path("translations"))
-        for presenter in (self._start, self._pots):
-            if presenter is not None:
-                presenter.use_language(self.language)
+        self._records.use_language(self.language)
+        if self._start is not None:
+            self._start.use_language(self.language)
         self._render_places()
 
     def _change_size(self) -> None:
@@ -258,72 +283,12 @@ class Room(QObject):
             )
         )
 
-    def _check_record(self) -> None:
-        if self._bench is not None:
-            RecordCheck(self._bench.journal.path, self._bridge.post).start()
-
-    # The pot on the scale ----------------------------------------------------------------------
-
     def _pour_with(self, begun: Callable[[Desk], PourSession]) -> None:
         if self._desk is None or self._bench is None:
             return
-        try:
-            session = begun(self._desk)
-        except MixbenchError as error:
-            self._refuse(_("The pot was not started"), error)
-            return
+        session = begun(self._desk)
         session.port_changed(is_open=self._tracker.at(time.monotonic()) is not ScaleState.NO_PORT)
-        page = self._window.pour
-        self.session = session
-        self._pour = PourPresenter(
-            session,
-            page,
-            self,
-            language=self.language,
-            play=self._player.play,
-            entries=self.entries_of_pot,
-        )
-        if not page.property("joined"):
-            page.setProperty("joined", True)
-            page.acted.connect(self._on_pour_acted)
-            page.scanned.connect(self._on_scanned)
-            page.touched.connect(self._on_touched)
-        self._show_pour(time.monotonic())
-        self._window.show_page(page)
-
-    def entries_of_pot(self) -> tuple[Entry, ...]:
-        """Return the entries of the pot on the scale, oldest first."""
-        if self._bench is None or self.session is None:
-            return ()
-        row = self._bench.pots.find(self.session.state.pot.control.pot)
-        return () if row is None else tuple(self._bench.pots.entries(row))
-
-    def _end_pour(self) -> None:
-        self.session = None
-        self._pour = None
-
-    def _on_pour_acted(self, action: Action) -> None:
-        if self._pour is not None:
-            self._pour.act(action, time.monotonic())
-
-    def _on_scanned(self, code: str) -> None:
-        if self._pour is not None:
-            self._pour.scanned(code, time.monotonic())
-
-    def scan_right_tin(self) -> None:
-        """Scan a tin of what is being poured, as the practice panel does; no such lot, no scan."""
-        if self.session is None or self._desk is None:
-            return
-        pot = self.session.state.pot
-        wanted = None if pot.active is None else pot.control.mix.products[pot.active].code
-        for lot, product in self._desk.shop.lots.items():
-            if product == wanted:
-                self._on_scanned(lot)
-                return
-
-    def _on_touched(self) -> None:
-        if self._pour is not None:
-            self._pour.touched()
+        self.pot.take(session, self._bench, self._desk, self.language)
 
 
 def _resumed(desk: Desk) -> PourSession:

@@ -1,7 +1,8 @@
 """``mixbench pour``: a pot without the window, every event a line of JSON.
 
 The pot is resumed when the journal holds it half poured. Answers the window would ask a painter for
-are given beforehand: ``--lot`` for tins, ``--on-overpour`` for the rescue plan.
+are given beforehand: ``--lot`` for tins, ``--on-overpour`` for the rescue plan. A port that cannot
+be opened at first is refused; one that goes later is waited for.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from mixbench.commands.data import data_folder
 from mixbench.commands.ordering import add_order_arguments, cup_from, pairs, wanted_from
 from mixbench.commands.output import DONE, REFUSED, guarded, say_json
 from mixbench.errors import PourError
+from mixbench.i18n import _
 from mixbench.journal.entry import Entry
 from mixbench.ledger.bench import Bench
 from mixbench.ledger.shop import read_shop
@@ -81,6 +83,9 @@ def _run(args: argparse.Namespace) -> int:
     lots = pairs(args.lot, "--lot")
     shape = profile(args.profile, data_folder(args) / "profiles")
     with Bench.open(data_folder(args)) as bench:
+        for problem in bench.problems:
+            said = {"place": problem.place, "what": problem.what, "remedy": problem.remedy}
+            say_json({"event": "settings-problem", **said})
         session = _session(args, Desk(bench, read_shop(bench.folder)))
         answers = _Answers(lots, PLANS.get(args.on_overpour), same_pot=args.same_pot)
         pourer = _Pourer(session, answers)
@@ -109,9 +114,11 @@ def _session(args: argparse.Namespace, desk: Desk) -> PourSession:
     control = session.state.pot.control
     if control.recipe_hash != wanted.recipe.hash:
         raise PourError(
-            f"Pot {control.number} ({control.recipe_name}) is half poured.",
-            kept="It stays as it is.",
-            remedy="Finish it with its own recipe, or throw it away in the window.",
+            _("Pot {number} ({recipe}) is half poured.").format(
+                number=control.number, recipe=control.recipe_name
+            ),
+            kept=_("It is kept as it stands."),
+            remedy=_("Finish it with its own recipe, or throw it away in the window."),
         )
     say_json({"event": "pot-found", "pot": control.pot, "phase": session.state.pot.phase.value})
     return session
@@ -134,6 +141,7 @@ class _Pourer:
         self._answers = answers
         self._arrived: queue.SimpleQueue[ScaleEvent | None] = queue.SimpleQueue()
         self._said: dict[str, object] = {}
+        self._opened = False
         session.on_entry = _say_entry
 
     def deliver(self, event: ScaleEvent) -> None:
@@ -181,9 +189,12 @@ class _Pourer:
                 session.handle(reading)
                 self._answer()
             case PortLost(error):
+                if not self._opened:
+                    raise error
                 session.port_changed(is_open=False)
                 say_json({"event": "port-lost", "reason": str(error)})
             case PortOpened(url):
+                self._opened = True
                 session.port_changed(is_open=True)
                 say_json({"event": "port-opened", "url": url})
             case LineUnmatched(text, count, reason):

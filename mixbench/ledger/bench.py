@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 
-from mixbench.errors import Problem
+from mixbench.errors import JournalError, Problem
 from mixbench.journal.store import Journal
 from mixbench.ledger.library import RecipeLibrary
 from mixbench.ledger.pots import Pots, PotsProjection
@@ -36,10 +36,17 @@ class Bench:
             The journal is in use, broken, of a newer version, or cannot be written.
         """
         settings, problems = load_settings(folder)
-        journal = Journal.open(
-            folder / JOURNAL_FILE, bench=settings.bench, projections=(PotsProjection(),)
-        )
         library = RecipeLibrary.read(folder / "recipes")
+        try:
+            journal = Journal.open(
+                folder / JOURNAL_FILE, bench=settings.bench, projections=(PotsProjection(),)
+            )
+        except JournalError as error:
+            if not problems:
+                raise
+            # The settings name the bench, so their problems may be the reason.
+            what = " ".join([error.what, *map(str, problems)])
+            raise type(error)(what, kept=error.kept, remedy=error.remedy) from error
         return cls(folder, settings, problems, journal, Pots(journal), library)
 
     def close(self) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from enum import Enum
 from typing import Protocol
@@ -79,7 +79,10 @@ class StartElsewhere(Protocol):
 
 
 class StartPresenter:
-    """Asks for recipe, variant, amount and cup, and hands over an order."""
+    """Asks for recipe, variant, amount and cup, and hands over an order.
+
+    ``notice`` is said beside the first question, when there is nothing else to say.
+    """
 
     def __init__(
         self,
@@ -89,7 +92,9 @@ class StartPresenter:
         elsewhere: StartElsewhere,
         *,
         language: str = "en",
+        notice: str = "",
     ) -> None:
+        self._notice = notice
         self._shelf = Shelf(library)
         self._counter = counter
         self._view = view
@@ -136,9 +141,9 @@ class StartPresenter:
         elif action is StartAction.OTHER_PAGES:
             self._elsewhere.other_pages()
         elif action is StartAction.RESUME:
-            self._elsewhere.resume()
+            self._leave(self._elsewhere.resume)
         elif action is StartAction.POUR:
-            self._pour()
+            self._leave(self._pour)
         else:
             self._turn(action)
             self.refresh()
@@ -228,10 +233,13 @@ class StartPresenter:
         )
 
     def _pour(self) -> None:
-        if self._answers.cup is None:
-            return
-        try:
+        if self._answers.cup is not None:
             self._elsewhere.begin(self._order(self._answers.cup))
+
+    def _leave(self, to_pot: Callable[[], None]) -> None:
+        """Go to the pot, or stay and say why not."""
+        try:
+            to_pot()
         except MixbenchError as error:
             self._refusal = str(error)
             self.refresh()
@@ -239,7 +247,7 @@ class StartPresenter:
     def _state(self) -> StartPageState:
         waiting = self._counter.unfinished()
         if waiting is not None:
-            return waiting_page(waiting)
+            return waiting_page(waiting, self._refusal)
         answered = answered_text(self._answers, self._figures)
         if self._entry is not None:
             return keypad_page(
@@ -258,7 +266,7 @@ class StartPresenter:
             options,
             answered=answered,
             first=self._from,
-            says=self._refusal or hint,
+            says=self._refusal or hint or ("" if self._past else self._notice),
             at_start=not self._past,
         )
         return state

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from mixbench.errors import MixbenchError
 from mixbench.gui.presenters.figures import Figures
 from mixbench.gui.presenters.start_options import Option, pour_lines
 from mixbench.gui.presenters.start_state import (
@@ -51,13 +52,14 @@ def tiles_page(
     return state, offered
 
 
-def waiting_page(row: PotRow) -> StartPageState:
+def waiting_page(row: PotRow, refusal: str = "") -> StartPageState:
     """Return the page while a pot waits half poured: nothing else can be started."""
     name = f"{row.recipe_name} · {row.job}" if row.job else row.recipe_name
     return StartPageState(
         _("Pot {number} is half poured").format(number=row.number),
         answered=name,
-        says=_("One pot at a time: finish it, or throw it away on the next page."),
+        says=refusal or _("One pot at a time: finish it, or throw it away on the next page."),
+        refused=bool(refusal),
         targets=(
             Target(StartAction.RESUME, _("Go on with it"), rank=Rank.PRIMARY),
             other_pages_target(),
@@ -113,6 +115,12 @@ def summary_page(
 def refused_page(title: str, answered: str, why: str) -> StartPageState:
     """Return a question that cannot be answered, with the reason and the way back."""
     return StartPageState(title, answered, says=why, refused=True, targets=(back_target(),))
+
+
+def closed_page(title: str, error: MixbenchError) -> StartPageState:
+    """Return the page of a bench that is not open: what happened, and the way to try again."""
+    again = Target(StartAction.TRY_AGAIN, _("Try again"), rank=Rank.PRIMARY)
+    return StartPageState(title, says=str(error), refused=True, targets=(again,))
 
 
 def back_target() -> Target:

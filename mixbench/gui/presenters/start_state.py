@@ -26,6 +26,7 @@ class StartAction(Enum):
     RUB_OUT = "rub_out"
     RESUME = "resume"
     OTHER_PAGES = "other_pages"
+    TRY_AGAIN = "try_again"
 
 
 TILES = (StartAction.TILE_0, StartAction.TILE_1, StartAction.TILE_2, StartAction.TILE_3)

@@ -9,6 +9,8 @@ from mixbench.gui.presenters.marks import Mark
 from mixbench.i18n import _
 from mixbench.weighing.reading import ScaleState
 
+_SILENT = (ScaleState.NO_PORT, ScaleState.WAITING, ScaleState.STALE)
+
 
 @dataclass(frozen=True, slots=True)
 class StripState:
@@ -18,8 +20,10 @@ class StripState:
     mark: Mark = Mark.REST
 
 
-def strip_state(scale: ScaleState, shown_g: float | None, figures: Figures) -> StripState:
-    """Return what the strip says about the scale now."""
+def strip_state(
+    scale: ScaleState, shown_g: float | None, figures: Figures, trouble: str = ""
+) -> StripState:
+    """Return what the strip says about the scale now, and why it says no more."""
     words = {
         ScaleState.NO_PORT: _("No scale connected"),
         ScaleState.WAITING: _("Scale connected, no weight yet"),
@@ -34,4 +38,5 @@ def strip_state(scale: ScaleState, shown_g: float | None, figures: Figures) -> S
     usable = scale in (ScaleState.STEADY, ScaleState.MOVING)
     if usable and shown_g is not None:
         return StripState(f"{words[scale]} · {figures.mass(shown_g)}")
-    return StripState(words[scale], Mark.UNSURE)
+    why = f" · {trouble}" if trouble and scale in _SILENT else ""
+    return StripState(words[scale] + why, Mark.UNSURE)

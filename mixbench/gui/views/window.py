@@ -20,7 +20,7 @@ from mixbench.gui.theme import Theme, apply_theme, load_fonts
 from mixbench.gui.views.parts import Stack
 from mixbench.gui.views.signs import Sign
 from mixbench.gui.views.start import StartPage
-from mixbench.gui.views.words import Words
+from mixbench.gui.views.words import FittedWords
 
 if TYPE_CHECKING:  # a page is loaded when it is first shown
     from mixbench.gui.views.places import PlacesPage
@@ -156,10 +156,9 @@ class Strip(QWidget):
         super().__init__()
         self._row = QHBoxLayout(self)
         self.sign = Sign(Role.LEAST)
-        self.words = Words(Role.LEAST, tone="quiet", name="scale_words")
+        self.words = FittedWords(Role.LEAST, tone="quiet", name="scale_words")
         self._row.addWidget(self.sign)
-        self._row.addWidget(self.words)
-        self._row.addStretch(1)
+        self._row.addWidget(self.words, 1)
 
     def set_theme(self, theme: Theme) -> None:
         """Take margins."""

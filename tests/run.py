@@ -2,7 +2,8 @@
 
 Makes its own environments in ``.envs/`` and runs the checks, the tests (offscreen), the core's
 tests where Qt is not installed, and an installed wheel. Every step runs even when one before it
-failed; the summary says how each ended. ``--benchmarks`` measures instead.
+failed; the summary says how each ended. ``--benchmarks`` measures instead;
+``--page`` writes ``docs/checks.md``, every published check with what it computes to.
 """
 
 from __future__ import annotations
@@ -129,11 +130,14 @@ def main(arguments: Sequence[str]) -> int:
     parser = argparse.ArgumentParser(description=__doc__, allow_abbrev=False)
     parser.add_argument("--only", choices=["checks", "tests", "pytest"], help="run a part")
     parser.add_argument("--benchmarks", action="store_true", help="measure instead of testing")
+    parser.add_argument("--page", action="store_true", help="write the page of published checks")
     options, for_pytest = parser.parse_known_args(arguments)
     bootstrap.ensure_libraries(["any"])
     folder = bootstrap.environment("tests", ["-e", ".[test,check]"])
     if options.benchmarks:
         return call([bootstrap.executable(folder, "python"), "-m", "tests.benchmarks", *for_pytest])
+    if options.page:
+        return call([bootstrap.executable(folder, "python"), "-m", "tests.published.page"])
     all_tests = tests(folder, for_pytest)
     parts = {"checks": checks(folder), "tests": all_tests, "pytest": all_tests[-1:]}
     return run_steps(parts.get(options.only, parts["checks"] + parts["tests"]))

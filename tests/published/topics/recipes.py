@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from mixbench.mixing.model import Amount
 from mixbench.mixing.recipe import parse_recipe
+from mixbench.mixing.sheet import sheet_for
 from mixbench.mixing.targets import mix_volume_ml, reference_for, targets
 from mixbench.mixing.variants import mix_for
 from tests.published.checks import Inputs, Outputs, check
@@ -82,3 +83,21 @@ def additive_in_place_of_another(inputs: Inputs) -> Outputs:
         )
         shares[f"{key}_pct"] = 100.0 * additive_ml / base_ml
     return shares
+
+
+@check("sheet_as_written")
+def sheet_as_written(inputs: Inputs) -> Outputs:
+    """A sheet's process data as a recipe writes them, read back."""
+    parts = [product(0, 1.5), component("P0", 0, "1 part"), *inputs["tables"]]
+    sheet = sheet_for(parse_recipe(text_of(parts), "check"), {})
+    card = sheet.gun_card
+    after = sheet.overcoat_at(20.0)[0].time_s / 60.0 if sheet.overcoat else None
+    return {
+        "gun_card": [] if card is None else list(card.lines),
+        "coats": None if sheet.coats is None else sheet.coats.counted,
+        "overcoat_from_min": after,
+        "dry_min": {each.to: each.time_s / 60.0 for each in sheet.drying},
+        "tempering": None
+        if sheet.tempering is None
+        else [sheet.tempering.time_s / 60.0, sheet.tempering.least_c, sheet.tempering.most_c],
+    }

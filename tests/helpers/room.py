@@ -65,8 +65,9 @@ class RoomInUse:
         """Everything that can be read on the page, and in the strip below it."""
         seen = [label for label in self.page.findChildren(QLabel) if label.isVisible()]
         buttons = [one for one in self.page.findChildren(TargetButton) if one.isVisible()]
-        texts = [one.text() for one in (*seen, *buttons, self.window.strip.words)]
+        texts = [one.text() for one in (*seen, *buttons)]
         texts += [one.accessibleDescription() for one in buttons]
+        texts.append(self.window.strip.words.accessibleName())
         return "\n".join(text for text in texts if text)
 
     def until(self, true: Callable[[], bool]) -> None:

@@ -9,8 +9,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QKeyEvent, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QVBoxLayout, QWidget
+from PySide6.QtGui import QCloseEvent, QFontMetricsF, QKeyEvent, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSizePolicy, QVBoxLayout, QWidget
 
 from mixbench.gui.metrics import Role, metrics_for
 from mixbench.gui.palette import DARK, LIGHT
@@ -20,7 +20,7 @@ from mixbench.gui.theme import Theme, apply_theme, load_fonts
 from mixbench.gui.views.parts import Stack
 from mixbench.gui.views.signs import Sign
 from mixbench.gui.views.start import StartPage
-from mixbench.gui.views.words import FittedWords
+from mixbench.gui.views.words import Words
 
 if TYPE_CHECKING:  # a page is loaded when it is first shown
     from mixbench.gui.views.places import PlacesPage
@@ -156,7 +156,8 @@ class Strip(QWidget):
         super().__init__()
         self._row = QHBoxLayout(self)
         self.sign = Sign(Role.LEAST)
-        self.words = FittedWords(Role.LEAST, tone="quiet", name="scale_words")
+        self.words = Words(Role.LEAST, tone="quiet", name="scale_words")
+        self.words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._row.addWidget(self.sign)
         self._row.addWidget(self.words, 1)
 
@@ -168,8 +169,11 @@ class Strip(QWidget):
     def show_strip(self, state: StripState) -> None:
         """Show what the scale is doing."""
         self.sign.set_mark(state.mark)
-        if self.words.text() != state.text:
-            self.words.setText(state.text)
+        metrics = QFontMetricsF(self.words.font())
+        text = metrics.elidedText(state.text, Qt.TextElideMode.ElideRight, self.words.width())
+        if self.words.text() != text:
+            self.words.setText(text)
+            self.words.setAccessibleName(state.text)
 
 
 class _Middle(QWidget):

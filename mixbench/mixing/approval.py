@@ -51,6 +51,15 @@ def approvals(recipe: Recipe, choices: Mapping[str, str]) -> tuple[Approval, ...
     Notes
     -----
     Approval does not go on by itself: what is approved for b, and b for c, is not so for c.
+
+    Examples
+    --------
+    >>> from mixbench.mixing.recipe import parse_recipe
+    >>> from mixbench.resource import demo_shop_path
+    >>> file = demo_shop_path() / "recipes" / "surfacer.toml"
+    >>> recipe = parse_recipe(file.read_text("utf-8"), file.name)
+    >>> approvals(recipe, {"shade": "grey"})[0].serves
+    ('bare plastic', 'bare steel', 'galvanised', 'aluminium')
     """
     substrates = recipe.choices.get(SUBSTRATE, ())
     if not substrates:
@@ -97,6 +106,17 @@ def fewest_pots(
     ------
     ChoiceError
         No substrate is wanted or more than 12, one is unknown, or as `approvals`.
+
+    Examples
+    --------
+    A plastic bumper and a steel wing share a pot:
+
+    >>> from mixbench.mixing.recipe import parse_recipe
+    >>> from mixbench.resource import demo_shop_path
+    >>> file = demo_shop_path() / "recipes" / "surfacer.toml"
+    >>> recipe = parse_recipe(file.read_text("utf-8"), file.name)
+    >>> [pot.made_for for pot in fewest_pots(recipe, {"shade": "grey"}, ["plastic", "bare steel"])]
+    ['bare plastic']
     """
     names = [chosen_values(recipe, {**choices, SUBSTRATE: one})[SUBSTRATE] for one in wanted]
     needed = tuple(one for one in recipe.choices.get(SUBSTRATE, ()) if one in names)

@@ -24,7 +24,7 @@ HEAVIEST_G_ML = 5.0
 
 
 def positive(value: float, field: str, unit: str) -> float:
-    """Return ``value`` if it is a number above zero.
+    """Return ``value`` if it is a number above zero, in the unit it came in [unit].
 
     Raises
     ------
@@ -46,7 +46,7 @@ def positive(value: float, field: str, unit: str) -> float:
 
 
 def not_negative(value: float, field: str, unit: str) -> float:
-    """Return ``value`` if it is a number of zero or more.
+    """Return ``value`` if it is a number of zero or more, in the unit it came in [unit].
 
     Raises
     ------
@@ -68,7 +68,7 @@ def not_negative(value: float, field: str, unit: str) -> float:
 
 
 def fraction(value: float, field: str, *, above_zero: bool = False) -> float:
-    """Return ``value`` if it is a fraction from 0 to 1.
+    """Return ``value`` if it is a fraction from 0 to 1 [-].
 
     Raises
     ------
@@ -148,7 +148,7 @@ def temperature(value_c: float, field: str = "") -> float:
 
 
 def within(value: float, least: float, most: float, field: str, unit: str) -> float:
-    """Return ``value`` if a formula or a table reaches it.
+    """Return ``value`` if a formula or a table reaches it, in the unit it came in [unit].
 
     Raises
     ------
@@ -200,7 +200,7 @@ def same_length(**columns: Sized) -> int:
 
 
 def known(figure: float | None, name: str, product: Product) -> float:
-    """Return a figure of a sheet that a computation cannot do without.
+    """Return a figure of a sheet that a computation cannot do without, in its unit [unit].
 
     Raises
     ------

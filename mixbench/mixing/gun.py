@@ -29,7 +29,26 @@ class Span:
     high: float
 
     def within(self, least: float, most: float, field: str, unit: str) -> None:
-        """Refuse a span that is upside down or outside what a gun can have."""
+        """Refuse a span that is upside down or outside what a gun can have.
+
+        Parameters
+        ----------
+        least, most
+            Bounds of both figures [unit].
+        field, unit
+            What it is and what it is counted in, for the message.
+
+        Raises
+        ------
+        RangeError
+            The first figure is the larger one.
+        ValidityError
+            A figure is out of the bounds.
+
+        Examples
+        --------
+        >>> Span(1.3, 1.4).within(0.3, 4.0, "nozzle", "mm")
+        """
         bounds.within(self.low, least, most, field, unit)
         bounds.within(self.high, least, most, field, unit)
         if self.low > self.high:
@@ -89,7 +108,7 @@ class GunCard:
 
     @property
     def inlet_psi(self) -> Span:
-        """Inlet pressure in psi."""
+        """Inlet pressure above the air's [psi]."""
         return Span(bar_to_psi(self.inlet_bar.low), bar_to_psi(self.inlet_bar.high))
 
     @property

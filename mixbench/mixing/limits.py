@@ -99,7 +99,7 @@ class Verdict:
 
     @property
     def margin(self) -> float:
-        """What is left below the limit, negative above it, in the unit of the limit."""
+        """What is left below the limit, negative above it, in the unit of the limit [unit]."""
         return self.limit.value - self.figure
 
     def __str__(self) -> str:

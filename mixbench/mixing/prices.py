@@ -206,7 +206,7 @@ def costs_of(
 
 
 def total_cost(costs: Sequence[float | None]) -> float | None:
-    """Return the sum of costs; None where one of them is not known.
+    """Return the sum of costs in their currency [unit]; None where one of them is not known.
 
     Examples
     --------

@@ -78,7 +78,14 @@ def read_process(top: Section, choices: Choices | None, problems: list[Problem])
 
 
 def read_span(section: Section, key: str, kind: Kind) -> Span | None:
-    """Return a quantity or a range of it, such as ``1.3-1.4 mm``; None and a finding otherwise."""
+    """Return a quantity or a range of it, such as ``1.3-1.4 mm``; None and a finding otherwise.
+
+    Examples
+    --------
+    >>> section = Section({"nozzle": "1.3-1.4 mm"}, "gun 1", ("nozzle",), [])
+    >>> read_span(section, "nozzle", quantity.NOZZLE)
+    Span(low=1.3, high=1.4)
+    """
     text = section.raw(key, kind.example)
     if text is None:
         return None

@@ -91,7 +91,7 @@ _MAYBE_GROUPED = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 
 
 def read(text: str, kind: Kind, field: str = "") -> float:
-    """Return a quantity of a kind, in the kind's unit.
+    """Return a quantity of a kind, in the kind's unit [unit].
 
     Parameters
     ----------
@@ -120,7 +120,7 @@ sense here. Check the number and its unit.
 
 
 def read_either(text: str, kinds: tuple[Kind, ...], field: str = "") -> tuple[float, Kind]:
-    """Return a quantity in the unit of the first kind it converts to, and that kind.
+    """Return a quantity in the unit of the first kind it converts to [unit], and that kind.
 
     Raises
     ------

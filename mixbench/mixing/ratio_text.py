@@ -22,6 +22,15 @@ def ratio_text(recipe: Recipe, choices: Mapping[str, str]) -> str:
     ------
     ChoiceError
         The choices do not pick one mix.
+
+    Examples
+    --------
+    >>> from mixbench.mixing.recipe import parse_recipe
+    >>> from mixbench.resource import demo_shop_path
+    >>> file = demo_shop_path() / "recipes" / "surfacer.toml"
+    >>> recipe = parse_recipe(file.read_text("utf-8"), file.name)
+    >>> ratio_text(recipe, {"substrate": "bare plastic", "shade": "grey"})
+    '4:1 + 20 % of base'
     """
     return ratio_of(components_for(recipe, choices))
 

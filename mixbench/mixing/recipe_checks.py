@@ -123,7 +123,13 @@ def _under(variants: Sequence[str]) -> str:
 
 
 def too_many_variants(whens: Sequence[Choices | None], choices: Choices) -> list[Problem]:
-    """Return a problem when trying every set of choices that conditions ask for takes too long."""
+    """Return a problem when trying every set of choices that conditions ask for takes too long.
+
+    Examples
+    --------
+    >>> too_many_variants([{"shade": ("white",)}], {"shade": ("white", "black")})
+    []
+    """
     count = math.prod(len(choices[axis]) for axis in _axes(whens, choices))
     if count <= MOST_VARIANTS:
         return []
@@ -138,7 +144,14 @@ def _axes(whens: Sequence[Choices | None], choices: Iterable[str]) -> list[str]:
 
 
 def variants_of(whens: Sequence[Choices | None], choices: Choices) -> Iterator[Variant]:
-    """Yield every set of values of the axes that conditions ask for, in the order of the file."""
+    """Yield every set of values of the axes that conditions ask for, in the order of the file.
+
+    Examples
+    --------
+    >>> choices = {"shade": ("white", "black"), "size": ("one", "two")}
+    >>> list(variants_of([{"shade": ("white",)}, {}], choices))
+    [{'shade': 'white'}, {'shade': 'black'}]
+    """
     axes = _axes(whens, choices)
     for values in itertools.product(*(choices[axis] for axis in axes)):
         yield dict(zip(axes, values, strict=True))

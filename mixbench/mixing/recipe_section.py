@@ -88,16 +88,16 @@ class Section:
         return ""
 
     def quantity(self, key: str, kind: Kind) -> float | None:
-        """Return a required quantity in the kind's unit; None and a finding when unusable."""
+        """Return a required quantity in the kind's unit [unit]; None and a finding otherwise."""
         found = self.either(key, (kind,))
         return None if found is None else found[0]
 
     def optional(self, key: str, kind: Kind) -> float | None:
-        """Return a quantity in the kind's unit; None when it is not written, or unusable."""
+        """Return a quantity in the kind's unit [unit]; None when it is not written, or unusable."""
         return self.quantity(key, kind) if self.has(key) else None
 
     def either(self, key: str, kinds: tuple[Kind, ...]) -> tuple[float, Kind] | None:
-        """Return a required quantity of one of several kinds; None and a finding when unusable."""
+        """Return a required quantity of one of several kinds [unit], and its kind; else None."""
         text = self.raw(key, kinds[0].example)
         if text is None:
             return None

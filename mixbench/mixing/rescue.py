@@ -168,7 +168,7 @@ def left_as_it_is(mix: Mix, requested_reference_g: float, poured_g: Sequence[flo
     Parameters
     ----------
     mix, requested_reference_g, poured_g
-        As `rescue_plans`.
+        As `rescue_plans` [g].
 
     Raises
     ------

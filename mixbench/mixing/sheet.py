@@ -223,6 +223,16 @@ def sheet_for(recipe: Recipe, choices: Mapping[str, str]) -> Sheet:
     ------
     ChoiceError
         The choices do not pick one variant.
+
+    Examples
+    --------
+    >>> from mixbench.mixing.recipe import parse_recipe
+    >>> from mixbench.resource import demo_shop_path
+    >>> file = demo_shop_path() / "recipes" / "surfacer.toml"
+    >>> recipe = parse_recipe(file.read_text("utf-8"), file.name)
+    >>> sheet = sheet_for(recipe, {"substrate": "bare plastic", "shade": "black"})
+    >>> sheet.gun_card.lines[-1]
+    '1 half coat, then 1 full coat'
     """
     values = chosen_values(recipe, choices)
     process = recipe.process

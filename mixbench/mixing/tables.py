@@ -106,7 +106,7 @@ class Entry:
         return found
 
     def number(self, key: str, default: float, low: float, high: float) -> float:
-        """Return a number between bounds, or the default where there is none."""
+        """Return a number between bounds [unit], or the default where there is none."""
         value = self._table.get(key, default)
         if (
             isinstance(value, bool)

@@ -125,7 +125,13 @@ def mix_volume_ml(mix: Mix, masses_g: Sequence[float]) -> float:
 
 
 def scaled(ratios: Sequence[float], reference_g: float) -> tuple[float, ...]:
-    """Return ratios times the mass of the reference component [g], shape (n,)."""
+    """Return ratios times the mass of the reference component [g], shape (n,).
+
+    Examples
+    --------
+    >>> scaled((1.0, 0.25), 300.0)
+    (300.0, 75.0)
+    """
     return tuple([ratio * reference_g for ratio in ratios])
 
 
@@ -136,7 +142,24 @@ def plan_of(
     low_g: Iterable[float],
     high_g: Iterable[float],
 ) -> Targets:
-    """Return a plan with its sums: cumulative weights, total and volume."""
+    """Return a plan with its sums: cumulative weights [g], total [g] and volume [ml].
+
+    Parameters
+    ----------
+    mix
+        Its densities turn masses into volumes, shape (n,).
+    reference_g
+        Mass of the reference component [g].
+    mass_g, low_g, high_g
+        Masses and their bands, shape (n,) [g].
+
+    Examples
+    --------
+    >>> from mixbench.mixing.model import Product
+    >>> mix = Mix(("B",), (Product("B", "Base", "base", 1.6, 20),), 0, (1,), (1,), (1,), (1.6,))
+    >>> plan_of(mix, 320.0, (320.0,), (310.0,), (330.0,)).volume_ml
+    200.0
+    """
     cumulative_g = tuple(accumulate(mass_g))
     return Targets(
         reference_g=reference_g,
@@ -150,7 +173,13 @@ def plan_of(
 
 
 def nothing_to_make(wanted: float, unit: str) -> AmountError:
-    """Return the error for an amount that is zero, negative or not a number."""
+    """Return the error for an amount that is zero, negative or not a number.
+
+    Examples
+    --------
+    >>> print(nothing_to_make(0.0, "ml"))
+    There is nothing to make: the amount is 0 ml. Ask for more than zero.
+    """
     return AmountError(
         _("There is nothing to make: the amount is {wanted} {unit}.").format(
             wanted=figure(f"{wanted:g}"), unit=unit

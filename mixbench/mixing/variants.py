@@ -65,7 +65,24 @@ def mix_for(recipe: Recipe, choices: Mapping[str, str], temperature_c: float = 2
 
 
 def components_for(recipe: Recipe, choices: Mapping[str, str]) -> tuple[Component, ...]:
-    """Return the lines of a recipe that the choices pick, in pouring order; raises ChoiceError."""
+    """Return the lines of a recipe that the choices pick, in pouring order.
+
+    Raises
+    ------
+    ChoiceError
+        As `chosen_values`.
+
+    Examples
+    --------
+    >>> from mixbench.mixing.recipe import parse_recipe
+    >>> from mixbench.resource import demo_shop_path
+    >>> file = demo_shop_path() / "recipes" / "epoxy.toml"
+    >>> recipe = parse_recipe(file.read_text("utf-8"), file.name)
+    >>> [line.code for line in components_for(recipe, {"substrate": "bare steel"})]
+    ['BASE', 'HARD']
+    >>> [line.code for line in components_for(recipe, {"substrate": "aluminium"})]
+    ['BASE', 'HARD', 'THIN']
+    """
     values = chosen_values(recipe, choices)
     return tuple(line for line in recipe.components if picks(line.when, values))
 
@@ -86,6 +103,15 @@ def chosen_values(recipe: Recipe, choices: Mapping[str, str]) -> dict[str, str]:
     ------
     ChoiceError
         An axis is missing, unknown, or its value is not offered or not unique; all are named.
+
+    Examples
+    --------
+    >>> from mixbench.mixing.recipe import parse_recipe
+    >>> from mixbench.resource import demo_shop_path
+    >>> file = demo_shop_path() / "recipes" / "epoxy.toml"
+    >>> recipe = parse_recipe(file.read_text("utf-8"), file.name)
+    >>> chosen_values(recipe, {"substrate": "steel"})
+    {'substrate': 'bare steel'}
     """
     against = [
         _("This recipe does not ask for {axis}; it asks for {axes}.").format(

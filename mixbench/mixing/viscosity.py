@@ -64,7 +64,13 @@ class FlowCup:
         return f"{self.standard.value}, {self.size}"
 
     def at(self, flow_s: float) -> float:
-        """Return the formula's viscosity without asking whether it holds [mm²/s]."""
+        """Return the formula's viscosity without asking whether it holds [mm²/s].
+
+        Examples
+        --------
+        >>> round(cup_named("ISO 2431 4 mm").at(50.0), 1)
+        64.5
+        """
         return self.a * flow_s - self.b - self.c / flow_s
 
 

@@ -146,6 +146,13 @@ def third_rule(weights: Sequence[KnownWeight], accuracy: AccuracyClass, e_g: flo
 def coarsest_class(nominal_g: float, accuracy: AccuracyClass, e_g: float) -> WeightClass | None:
     """Return the coarsest class of one weight that may judge a scale; None: not even F1.
 
+    Parameters
+    ----------
+    nominal_g
+        Nominal mass of the weight [g].
+    accuracy, e_g
+        Class and verification interval on the plate, ``e_g`` > 0 [g].
+
     Raises
     ------
     RangeError, ValidityError

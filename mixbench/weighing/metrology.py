@@ -92,7 +92,7 @@ class Uncertainty:
 
     @property
     def expanded(self) -> float:
-        """U = k u."""
+        """U = k u, in the unit of the figure it belongs to [unit]."""
         return self.k * self.standard
 
     def relative_to(self, value: float) -> Uncertainty:
@@ -165,7 +165,7 @@ def net_rounding_uncertainty_g(zero_step_g: float, load_step_g: float | None = N
 
 
 def limit_uncertainty(limit: float) -> float:
-    """Return the standard uncertainty of a figure known to lie within plus-minus a limit.
+    """Return the standard uncertainty of a figure known to lie within plus-minus a limit [unit].
 
     u = a / sqrt(3), with nothing else known; the unit stays.
 

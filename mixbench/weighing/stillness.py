@@ -65,6 +65,14 @@ def window_of(kept: Sequence[Reading], reading: Reading, window_s: float) -> Win
         The newest reading.
     window_s
         How long a load must be still [s]; > 0.
+
+    Examples
+    --------
+    >>> from mixbench.weighing.reading import Basis, Load
+    >>> def at(second): return Reading(second, 100.0, 0.1, None, Basis.GROSS, Load.OK, "g", "")
+    >>> kept = tuple(at(second) for second in (0.0, 0.5, 1.0, 1.5))
+    >>> [reading.at_s for reading in window_of(kept, at(2.0), 1.0)]
+    [1.0, 1.5, 2.0]
     """
     if reading.mass_g is None:
         return ()

@@ -67,6 +67,11 @@ class ScaleTracker:
     def at(self, now_s: float) -> ScaleState:
         """Return the state at a moment without a reading.
 
+        Parameters
+        ----------
+        now_s
+            The moment, on the clock of the readings [s].
+
         Examples
         --------
         >>> from mixbench.weighing.reading import Basis

@@ -51,12 +51,24 @@ class Plate:
         return least_load_g(self.accuracy, self.e_g)
 
     def limit_g(self, net_g: float) -> float:
-        """Return the in-service limit of a net weight; beyond the class's table its last [g]."""
+        """Return the in-service limit of a net weight; beyond the class's table its last [g].
+
+        Examples
+        --------
+        >>> Plate(AccuracyClass.II, 0.1).limit_g(600.0)
+        0.2
+        """
         most_g = R76_BANDS[self.accuracy][-1][0] * self.e_g
         return scale_limit_g(self.accuracy, self.e_g, min(net_g, most_g), in_service=True)
 
     def edges_g(self) -> tuple[float, ...]:
-        """Return the net weights above which the limit is larger [g]."""
+        """Return the net weights above which the limit is larger [g].
+
+        Examples
+        --------
+        >>> Plate(AccuracyClass.II, 0.1).edges_g()
+        (500.0, 2000.0)
+        """
         return tuple(upper * self.e_g for upper, _limit in R76_BANDS[self.accuracy][:-1])
 
 
@@ -129,6 +141,11 @@ class ScaleTrust:
 
         Minus the variance of the reading between them; where only the plate is known, half of
         what it allows either of them.
+
+        Examples
+        --------
+        >>> round(ScaleTrust(0.1, 0.05).shared_g2(80.0, 20.0), 6)
+        -0.003333
         """
         common_g2 = self._figures().reading_g2
         if self.spread_g is None:

@@ -120,7 +120,9 @@ def refused_page(title: str, answered: str, why: str) -> StartPageState:
 def closed_page(title: str, error: MixbenchError) -> StartPageState:
     """Return the page of a bench that is not open: what happened, and the way to try again."""
     again = Target(StartAction.TRY_AGAIN, _("Try again"), rank=Rank.PRIMARY)
-    return StartPageState(title, says=str(error), refused=True, targets=(again,))
+    parts = (error.what.strip(), f"{error.kept} {error.remedy}".strip())
+    says = "\n".join(part for part in parts if part)
+    return StartPageState(title, says=says, refused=True, targets=(again,))
 
 
 def back_target() -> Target:

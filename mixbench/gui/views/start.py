@@ -175,7 +175,7 @@ class _Empty(QWidget):
     def __init__(self) -> None:
         super().__init__()
         column = column_in(self)
-        self.words = FittedWords(Role.LABEL, lines=3, name="empty")
+        self.words = FittedWords(Role.LABEL, lines=7, name="empty")
         self.words.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         column.addWidget(self.words)
         column.addStretch(1)

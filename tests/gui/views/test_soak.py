@@ -4,6 +4,7 @@ PySide6 6.12.0 on Python 3.11 takes one reference off None in nearly every bound
 after seconds of repainting (measured, RUN); 6.11 does not. This would see it come back.
 """
 
+import gc
 import sys
 
 from PySide6.QtWidgets import QApplication
@@ -23,6 +24,7 @@ def test_a_long_pour_takes_no_references_from_none(qtbot):
     qtbot.waitExposed(window)
     bench = PourBench(two_pack_order(reference_g=900.0, capacity_ml=4000.0), SCANNING)
     bench.cup().scan("B-77")
+    gc.collect()  # what tests before left lying holds references too
     before = sys.getrefcount(None)
     for _count in range(READINGS):
         bench.load_g += 0.5

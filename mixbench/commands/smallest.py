@@ -12,6 +12,7 @@ from mixbench.i18n import _
 from mixbench.mixing.quantity import amount, fraction
 from mixbench.mixing.targets import mix_volume_ml
 from mixbench.weighing.honest import HonestPot, PotTrust, pot_trust, smallest_honest_pot
+from mixbench.weighing.least import smallest_addition_g
 from mixbench.weighing.trust import ScaleTrust
 
 Json = dict[str, object]
@@ -23,6 +24,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_scale_arguments(parser)
     parser.add_argument(
         "--tolerance", metavar="PART", help='for components without one, such as "2 %%"'
+    )
+    parser.add_argument(
+        "--addition",
+        default="10 %",
+        metavar="PART",
+        help="how well a top-up must be known, for the smallest addition; 10 %% when left out",
     )
     parser.add_argument("--make", metavar="AMOUNT", help='a pot to be judged, such as "150 ml"')
 
@@ -46,11 +53,15 @@ def _run(args: argparse.Namespace) -> int:
             say(smallest.words)
         return DONE
     trust = pot_trust(chosen.mix, reference_g, scale, tolerance)
+    addition_g = smallest_addition_g(scale, fraction(args.addition, "--addition"))
     if args.json:
-        say_json(_as_json(chosen, scale, smallest, trust, reference_g))
+        said = _as_json(chosen, scale, smallest, trust, reference_g)
+        say_json({**said, "smallest_addition_g": round(addition_g, 3)})
     else:
         for line in _lines(chosen, scale, smallest, trust, reference_g):
             say(line)
+        addition = _("Smallest addition, known to ±{part}: {mass} g")
+        say(addition.format(part=args.addition, mass=number(addition_g)))
     refused = smallest.too_big or (args.make is not None and bool(trust.doubtful))
     return REFUSED if refused else DONE
 

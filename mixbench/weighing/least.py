@@ -1,6 +1,6 @@
-"""The least that a scale can weigh within a tolerance, three ways of asking.
+"""The least that a scale can weigh within a tolerance, four ways of asking.
 
-The legal minimum on the plate (`mixbench.weighing.legal.least_load_g`) is a fourth, and the
+The legal minimum on the plate (`mixbench.weighing.legal.least_load_g`) is a fifth, and the
 largest of them counts.
 """
 
@@ -12,6 +12,7 @@ from mixbench.errors import RangeError
 from mixbench.i18n import _
 from mixbench.mixing import bounds
 from mixbench.weighing.metrology import COVERAGE
+from mixbench.weighing.trust import ScaleTrust
 
 SPREAD_FLOOR_STEPS = 0.41
 """Least standard deviation of a net weight that counts, in divisions: d / sqrt(6), rounded up as
@@ -148,3 +149,46 @@ def smallest_pot_g(parts: Sequence[float], expanded_g: float, tolerance: float) 
     bounds.positive(expanded_g, _("expanded uncertainty"), "g")
     bounds.fraction(tolerance, _("tolerance"), above_zero=True)
     return expanded_g / tolerance * sum(parts) / min(parts)
+
+
+def smallest_addition_g(scale: ScaleTrust, tolerance: float) -> float:
+    """Return the smallest addition from which on every one is known within a tolerance [g].
+
+    U(a) <= r a, and a >= Min on a verified scale
+
+    Parameters
+    ----------
+    scale
+        What is known of the scale.
+    tolerance
+        Tolerance r as a fraction of the addition; above 0, at most 1 [-].
+
+    Raises
+    ------
+    RangeError
+        The tolerance is no fraction above 0.
+
+    Notes
+    -----
+    The addition is the difference of two readings, so its uncertainty is that of a share. A hand
+    that cannot stop so soon is not in it.
+
+    Examples
+    --------
+    >>> round(smallest_addition_g(ScaleTrust(0.1, 0.05), 0.1), 2)
+    1.63
+
+    References
+    ----------
+    As `mixbench.weighing.trust`; the tolerance is the shop's choice.
+    """
+    bounds.fraction(tolerance, _("tolerance"), above_zero=True)
+    edges = () if scale.plate is None else scale.plate.edges_g()
+    probe_g = 2.0 * edges[-1] if edges else 1.0
+    least_g = 0.0
+    for lower_g in (*reversed(edges), 0.0):
+        least_g = scale.share(probe_g).expanded / tolerance
+        if least_g > lower_g:
+            break
+        probe_g = lower_g
+    return max(least_g, 0.0 if scale.plate is None else scale.plate.least_g)

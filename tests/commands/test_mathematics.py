@@ -235,6 +235,13 @@ class TestSmallest:
         assert ended.code == 1
         assert "Enter class and e from its plate" in ended.err
 
+    def test_the_smallest_addition_is_told_for_the_rescue(self, command) -> None:
+        words = ("smallest", recipe("surfacer"), *WHITE_STEEL, "--step", "0.1 g")
+        said = command.fact(*words, "--repeatability", "0.05 g")
+        assert said["smallest_addition_g"] == pytest.approx(1.633, abs=1e-3)
+        text = command(*words, "--repeatability", "0.05 g", "--addition", "5 %").out
+        assert text.endswith("Smallest addition, known to ±5 %: 3.3 g\n")
+
     def test_a_net_repeatability_counts_once(self, command) -> None:
         words = ("smallest", recipe("surfacer"), *WHITE_STEEL, "--repeatability", "0.5 g")
         reading = command.fact(*words)["smallest"]["total_g"]

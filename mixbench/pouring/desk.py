@@ -12,7 +12,7 @@ from mixbench.ledger.shop import Shop
 from mixbench.mixing.fit import fit
 from mixbench.mixing.model import Amount, Cup, Recipe, ScaleLimits
 from mixbench.mixing.targets import reference_for, targets
-from mixbench.mixing.variants import mix_for
+from mixbench.mixing.variants import chosen_values, mix_for
 from mixbench.pouring.control import Order
 from mixbench.pouring.facts import Fact
 from mixbench.pouring.session import PourSession
@@ -77,7 +77,7 @@ class Desk:
             )
         return Order(
             recipe=recipe,
-            choices=choices,
+            choices=chosen_values(recipe, choices),
             mix=mix,
             wanted=wanted,
             reference_g=reference_g,

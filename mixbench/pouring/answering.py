@@ -96,8 +96,19 @@ def _count_as_shown(state: PourState) -> Step:
                 " Put it back, or throw the pot away."
             ),
         )
-    amount = max(amount, 0.0)
-    return record(freed(state), bodies.counted_again(pot, index, amount, state.recent[-1]))
+    return _count_less(state, index, amount)
+
+
+def _count_less(state: PourState, index: int, amount: float) -> Step:
+    pot, reading = state.pot, state.recent[-1]
+    drift_g = amount - pot.begun_g[index]
+    if drift_g >= 0:
+        return record(freed(state), bodies.counted_again(pot, index, amount, reading))
+    # A little less than before this pour: that much has crept away.
+    crept, first = record(freed(state), bodies.gross_rebased(pot, drift_g, reading, bodies.DRIFTED))
+    fact = bodies.counted_again(crept.pot, index, pot.begun_g[index], reading)
+    done, then = record(crept, fact)
+    return done, (*first, *then)
 
 
 def _rebase(state: PourState, shift_g: float, reason: str) -> Step:

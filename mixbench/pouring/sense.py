@@ -122,9 +122,15 @@ def amount_g(state: PourState, index: int, gross_g: float) -> float:
     return state.pot.poured_g[index] + gross_g - base_g(state)
 
 
-def stood_still(seen: Seen, gross_g: float) -> Seen:
-    """Return what has been seen after one more still weight."""
-    floor_g = gross_g if seen.floor_g is None else min(seen.floor_g, gross_g)
+def stood_still(state: PourState, gross_g: float) -> Seen:
+    """Return what has been seen after one more still weight.
+
+    Only creep lowers the floor: what falls at once was held up or taken off, and may come back.
+    """
+    seen = state.seen
+    floor_g = state.pot.gross_g if seen.floor_g is None else seen.floor_g
+    if gross_g > floor_g - noise_g(state):
+        floor_g = min(floor_g, gross_g)
     return replace(seen, still_g=gross_g, floor_g=floor_g, top_g=None)
 
 

@@ -116,7 +116,7 @@ class Seen:
     still_g
         The last still weight.
     floor_g
-        The lowest still weight: solvent leaves an open pot, and a zero wanders.
+        The weight the pot has crept down to: solvent leaves it, and a zero wanders.
     top_g
         The highest weight shown just before the line was interrupted.
     jump_g

@@ -97,7 +97,9 @@ def _watch_pour(state: PourState, reading: Reading, previous: tuple[Reading, ...
     was_g = max(pot.gross_g, last_g)
     if gross_g < was_g - same_g(state):
         return ask(state, Hold.LIGHTER, was_g, gross_g, last_g)
-    state = replace(state, seen=stood_still(state.seen, gross_g))
+    if state.seen.jump_g is not None:  # a stirrer, a lid, a hand; or paint tipped in at once
+        return ask(state, Hold.HEAVIER, state.seen.jump_g, gross_g)
+    state = replace(state, seen=stood_still(state, gross_g))
     return _drip(state, reading) or _WATCHED[pot.phase](state, reading)
 
 
@@ -115,8 +117,6 @@ def _watch_locked(state: PourState, reading: Reading) -> Step:
 def _watch_rescue(state: PourState, reading: Reading) -> Step:
     """Count what runs in while the plan is being chosen."""
     more_g = (reading.mass_g or 0.0) - state.pot.gross_g
-    if state.seen.jump_g is not None:
-        return ask(state, Hold.HEAVIER, state.seen.jump_g, reading.mass_g or 0.0)
     if more_g < noise_g(state) or rising(state):
         return state, ()
     return _over(state, reading)
@@ -134,11 +134,9 @@ def _minding_jumps(state: PourState, reading: Reading, previous: tuple[Reading, 
 
 def _judge(state: PourState, reading: Reading) -> Step:
     """Judge a still weight: past the second post, between the posts, or not there yet."""
-    pot, jump_g = state.pot, state.seen.jump_g
+    pot = state.pot
     index = pot.todo[0]
     gross_g = reading.mass_g or 0.0
-    if jump_g is not None:  # a stirrer, a lid, a hand; or a cup of paint tipped in at once
-        return ask(state, Hold.HEAVIER, jump_g, gross_g)
     amount = amount_g(state, index, gross_g)
     aim = aim_at(pot, index, reading.step_g)
     if not aim.holds(amount):

@@ -36,6 +36,7 @@ class Painter:
     def __init__(self, order: Order | None = None, rules: PourRules = RULES) -> None:
         self.rules = rules
         self.pan: Pan = started(order, rules)
+        self.pan.step_g = self.pan.state.pot.control.scale.step_g
         self.pan.put(CUP_G)
         self.true_g = [0.0] * len(self.mix.codes)
         self.beside_g = 0.0  # what lies on the pot and is no paint
@@ -89,8 +90,12 @@ class Painter:
         self.answer(tared=True)
 
     def press_tare_and_pour_on(self) -> None:
-        """Press tare and go on pouring before looking at the screen."""
-        if not self.running or self.pan.load_g + self.pan.offset_g < 10.0:
+        """Press tare and go on pouring before looking at the screen.
+
+        Not up to the very weight that was there before: no scale could tell that from a pot lifted
+        and put back.
+        """
+        if not self.running or self.pan.load_g + self.pan.offset_g < 12.0:
             return
         self.pan.wait()
         self.pan.offset_g = -self.pan.load_g
@@ -101,7 +106,7 @@ class Painter:
 
     def press_tare_that_says_so(self) -> None:
         """Press tare on a scale whose lines name gross and net."""
-        if self.running:
+        if self.running and self.pan.basis is Basis.GROSS:
             self.pan.wait()
             self.pan.offset_g, self.pan.basis = -self.pan.load_g, Basis.NET
             self.pan.wait()

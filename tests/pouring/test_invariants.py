@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mixbench.canonical import canonical_bytes
-from mixbench.mixing.model import Mix, Product
+from mixbench.mixing.model import Mix, Product, ScaleLimits
 from mixbench.pouring import facts
 from mixbench.pouring.control import Order
 from mixbench.pouring.fold import fold
@@ -74,6 +74,9 @@ ORDERS = {
     "three components, 2 %": lambda: simple_order(capacity_ml=2000.0),
     "three components, no tolerance": lambda: simple_order(capacity_ml=2000.0, tolerance=0.0),
     "eight tints": tint_order,
+    "a scale of 1 g steps": lambda: replace(
+        simple_order(capacity_ml=2000.0), scale=ScaleLimits(6200.0, 1.0)
+    ),
 }
 
 
@@ -130,7 +133,8 @@ def check_truth(painter: Painter) -> None:
     if state.pot.active is not None and state.recent:
         believed[state.pot.active] += (state.recent[-1].mass_g or 0.0) - state.pot.gross_g
     for index, true_g in enumerate(painter.true_g):
-        assert believed[index] == pytest.approx(true_g, abs=0.25 + painter.moved_g)
+        rounded_g = 2.5 * state.pot.control.scale.step_g
+        assert believed[index] == pytest.approx(true_g, abs=rounded_g + painter.moved_g)
 
 
 @pytest.mark.parametrize("kind", ORDERS)

@@ -131,11 +131,18 @@ def fewest_pots(
     for each in approvals(recipe, choices):
         if served := tuple(one for one in needed if one in each.serves):
             useful.setdefault(served, each)
-    for count in range(1, len(needed) + 1):
-        for pots in itertools.combinations(useful.values(), count):
-            if all(any(one in pot.serves for pot in pots) for one in needed):
-                return _shared_out(pots, needed)
-    raise AssertionError  # every mix serves its own substrate
+    sets = (
+        pots
+        for count in range(1, len(needed) + 1)
+        for pots in itertools.combinations(useful.values(), count)
+    )
+    # Every mix serves its own substrate, so there is a set that serves them all.
+    return next(_shared_out(pots, needed) for pots in sets if _serve(pots, needed))
+
+
+def _serve(pots: Iterable[Approval], needed: Iterable[str]) -> bool:
+    served = {one for pot in pots for one in pot.serves}
+    return served.issuperset(needed)
 
 
 def _shared_out(pots: Iterable[Approval], needed: tuple[str, ...]) -> tuple[Approval, ...]:

@@ -234,11 +234,10 @@ def _price(code: str, table: object, problems: list[Problem]) -> Price:
         return Price(each, per, tin)
     if tin is None:
         entry.wrong("tin", _('Write how large a full tin is, such as "3 l".'))
-    elif tin.volume_ml is not None:
+        return Price(each, "l")
+    if tin.volume_ml is not None:
         return Price(each / (tin.volume_ml / 1000.0), "l", tin)
-    elif tin.mass_g is not None:
-        return Price(each / (tin.mass_g / 1000.0), "kg", tin)
-    return Price(each, "l", tin)
+    return Price(each / ((tin.mass_g or 0.0) / 1000.0), "kg", tin)
 
 
 def _tin(entry: tables.Entry) -> Amount | None:

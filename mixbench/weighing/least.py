@@ -185,10 +185,9 @@ def smallest_addition_g(scale: ScaleTrust, tolerance: float) -> float:
     bounds.fraction(tolerance, _("tolerance"), above_zero=True)
     edges = () if scale.plate is None else scale.plate.edges_g()
     probe_g = 2.0 * edges[-1] if edges else 1.0
-    least_g = 0.0
-    for lower_g in (*reversed(edges), 0.0):
-        least_g = scale.share(probe_g).expanded / tolerance
-        if least_g > lower_g:
+    least_g = scale.share(probe_g).expanded / tolerance
+    for edge_g in reversed(edges):  # below an edge the scale is better, so less may do
+        if least_g > edge_g:
             break
-        probe_g = lower_g
+        least_g = scale.share(edge_g).expanded / tolerance
     return max(least_g, 0.0 if scale.plate is None else scale.plate.least_g)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -107,6 +108,7 @@ class TestNeed:
         command = Command(capsys, tmp_path)
         said = command.fact("need", recipe("surfacer"), *self.JOB, "--area", "1 m2")
         assert "cost" not in said
+        assert "Cost" not in command("need", recipe("surfacer"), *self.JOB, "--area", "1 m2").out
 
     def test_a_pot_too_large_for_the_cup_ends_with_one(self, command) -> None:
         words = ("need", recipe("surfacer"), *self.JOB, "--area", "9 m2", "--cup", "400 ml")
@@ -281,11 +283,19 @@ class TestVoc:
         assert said["less_water_g_l"] > 2.0 * said["actual_g_l"]
         assert "rule" not in said
 
-    def test_without_solids_there_is_no_figure_per_solids(self, command, tmp_path) -> None:
-        path = bare_recipe(tmp_path)
-        ended = command("voc", path, "--make", "1 l")
+    def test_without_voc_there_is_no_figure(self, command, tmp_path) -> None:
+        ended = command("voc", bare_recipe(tmp_path), "--make", "1 l")
         assert ended.code == 1
         assert "Clear: its VOC is not in the recipe" in ended.err
+
+    def test_without_solids_there_is_none_per_solids(self, command, tmp_path) -> None:
+        path = Path(bare_recipe(tmp_path))
+        path.write_text(
+            path.read_text("utf-8").replace("[[comp", 'voc = "400 g/l"\n[[comp', 1), "utf-8"
+        )
+        said = command.fact("voc", path, "--make", "1 l")
+        assert (said["actual_g_l"], said["per_solids_g_l"]) == (pytest.approx(400.0), None)
+        assert "per solids" not in command("voc", path, "--make", "1 l").out
 
     def test_a_rule_of_the_shop_is_read_too(self, capsys, tmp_path) -> None:
         (tmp_path / "limits").mkdir()
@@ -301,6 +311,18 @@ class TestVoc:
         assert said["limits"][0]["unit"] == "lb/gal"
         assert said["limits"][0]["to_be_confirmed"] is False
         assert "To be confirmed" not in command(*words).out
+
+    @pytest.mark.parametrize(
+        ("content", "told"),
+        [(b"#" * 1_100_000, "larger than any table"), (b"\xff\xfe", "not UTF-8 text")],
+    )
+    def test_a_table_that_is_none_is_refused(self, capsys, tmp_path, content, told: str) -> None:
+        (tmp_path / "limits").mkdir()
+        (tmp_path / "limits" / "own.toml").write_bytes(content)
+        command = Command(capsys, tmp_path)
+        ended = command("voc", recipe("basecoat"), "--make", "1 l", "--rule", "own")
+        assert ended.code == 1
+        assert told in ended.err
 
     @pytest.mark.parametrize(
         ("words", "told"),
@@ -329,6 +351,10 @@ class TestCure:
         assert poured["deviation"] == pytest.approx(0.1, abs=1e-3)
         text = command(*words, "--poured", "BASE=300 g", "HARD=60 g").out
         assert "index 1.32 instead of 1.05" in text
+
+    def test_a_recipe_alone_has_its_index(self, command) -> None:
+        text = command("cure", recipe("surfacer"), *WHITE_STEEL).out
+        assert text.endswith("Index           1.05\n")
 
     def test_an_epoxy_by_equivalent_weights(self, command) -> None:
         said = command.fact("cure", recipe("epoxy"), "--choose", "substrate=steel")
@@ -397,6 +423,14 @@ class TestClimate:
         words = ("climate", "--air", "16 °C", "--humidity", "71 %", "--surface", "13 °C")
         assert command(*words, "--margin", "2 K").code == 0
         assert "wrong kind of unit" in command(*words, "--margin", "2 °C").err
+
+    def test_the_air_alone_has_a_dew_point(self, command) -> None:
+        ended = command("climate", "--air", "20 °C", "--humidity", "65 %")
+        assert (ended.code, ended.out) == (0, "Dew point  13.2 °C\n")
+
+    def test_a_surface_in_the_frost_is_judged_by_the_frost_point(self, command) -> None:
+        words = ("climate", "--air", "3 °C", "--humidity", "40 %", "--surface", "-7 °C")
+        assert "above the frost point of -8.3 °C" in command(*words).out
 
     def test_frost_is_called_frost(self, command) -> None:
         assert (

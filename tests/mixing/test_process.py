@@ -150,6 +150,8 @@ class TestReading:
             '"bare plastic" = ["bare plastic"]',
             'approved: "bare plastic" is approved for itself.',
         ),
+        ('after = "5 min"', "", "overcoat 1, after: It is missing."),
+        ('from = "60 °C"', 'from = "600 °C"', 'tempering 1, from: "600 °C" is more than 120 °C'),
         ("[approved]", "[[approved]]", "approved: It is not a table."),
         ("[[gun]]", "[gun]", "gun: It is not a list of tables."),
         ('to = "sandable"', 'to = "sandable"\ncolour = "red"', 'drying 1: The key "colour" is not'),

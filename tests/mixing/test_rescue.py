@@ -204,6 +204,12 @@ class TestAtTheBench:
         assert plans.within_tins.add_g[1] == 0.0
         assert plans.within_tins.plan.reference_g == pytest.approx(47.0 / 0.24)
 
+    def test_a_pot_too_small_for_its_smallest_share_is_none(self) -> None:
+        """30 g of base take 3 g of thinner, and the scale vouches for 10 g only."""
+        plans = rescue_plans(SURFACER, 200.0, [0.0, 0.0, 0.0], 10.0, [30.0, 500.0, 500.0])
+        assert not plans.just_enough.possible
+        assert plans.within_tins is None
+
     def test_a_second_lot_carries_on(self) -> None:
         assert drawn_g(70.0, [40.0, 500.0]) == (40.0, 30.0)
         assert drawn_g(10.0, [40.0, 500.0]) == (10.0, 0.0)

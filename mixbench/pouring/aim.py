@@ -103,7 +103,7 @@ def _from_here(pot: PotState, index: int, aim: Aim, step_g: float) -> Aim:
         if low_g < half_g <= high_g - step_g:
             low_g = half_g
     if begun_g <= 0:
-        low_g = max(low_g, step_g / 2)  # a component is never in before any of it is
+        low_g = max(low_g, min(step_g / 2, target_g))  # never in before any of it is
     if low_g > begun_g:
         steps = math.ceil((low_g - begun_g) / step_g - EPSILON_G)
         first_g = begun_g + steps * step_g

@@ -100,6 +100,65 @@ time = "60 min"
 at = "20 °C"
 """
 
+PROCESS = """
+[[coats]]
+coats = "2"
+film = "30 um"
+when = { shade = ["white"] }
+
+[[coats]]
+coats = "1/2 + 1"
+film = "1.2 mil"
+when = { shade = ["black"] }
+
+[[gun]]
+nozzle = "1.3-1.4 mm"
+inlet = "22 to 26 psi"
+distance = "150 mm"
+
+[[flash_off]]
+time = "5 min"
+at = "20 °C"
+
+[[flash_off]]
+time = "10 min"
+at = "20 °C"
+before = "oven"
+
+[[overcoat]]
+after = "5 min"
+until = "8 h"
+at = "20 °C"
+
+[[drying]]
+to = "sandable"
+time = "20 min"
+at = "20 °C"
+of = "booth"
+
+[[drying]]
+to = "dry"
+time = "60 min"
+at = "20 °C"
+of = "booth"
+
+[[drying]]
+to = "dry"
+time = "15 min"
+at = "45 °C"
+of = "object"
+
+[[tempering]]
+time = "60 min"
+from = "60 °C"
+to = "65 °C"
+when = { substrate = ["bare plastic"] }
+
+[approved]
+"bare plastic" = ["bare steel"]
+"""
+"""The sheet's process data for it, in every kind of table."""
+
 
 def rewritten(*changes: tuple[str, str], text: str = SOUND) -> str:
     """Return the recipe with texts replaced where they first stand."""

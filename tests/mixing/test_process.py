@@ -10,65 +10,8 @@ from mixbench.mixing.process import Coats, Drying, GunSet, Overcoat, Process
 from mixbench.mixing.sheet import Sheet, sheet_for
 from mixbench.mixing.sheet_times import At, Origin
 from mixbench.mixing.tempering import Tempering
-from tests.helpers.recipes import SOUND, problems_of, sound
+from tests.helpers.recipes import PROCESS, SOUND, problems_of, sound
 
-PROCESS = """
-[[coats]]
-coats = "2"
-film = "30 um"
-when = { shade = ["white"] }
-
-[[coats]]
-coats = "1/2 + 1"
-film = "1.2 mil"
-when = { shade = ["black"] }
-
-[[gun]]
-nozzle = "1.3-1.4 mm"
-inlet = "22 to 26 psi"
-distance = "150 mm"
-
-[[flash_off]]
-time = "5 min"
-at = "20 °C"
-
-[[flash_off]]
-time = "10 min"
-at = "20 °C"
-before = "oven"
-
-[[overcoat]]
-after = "5 min"
-until = "8 h"
-at = "20 °C"
-
-[[drying]]
-to = "sandable"
-time = "20 min"
-at = "20 °C"
-of = "booth"
-
-[[drying]]
-to = "dry"
-time = "60 min"
-at = "20 °C"
-of = "booth"
-
-[[drying]]
-to = "dry"
-time = "15 min"
-at = "45 °C"
-of = "object"
-
-[[tempering]]
-time = "60 min"
-from = "60 °C"
-to = "65 °C"
-when = { substrate = ["bare plastic"] }
-
-[approved]
-"bare plastic" = ["bare steel"]
-"""
 WHITE_PLASTIC = {"shade": "white", "substrate": "bare plastic"}
 BLACK_STEEL = {"shade": "black", "substrate": "bare steel"}
 

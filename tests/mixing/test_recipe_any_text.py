@@ -10,11 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mixbench.errors import Problem, RecipeError
+from mixbench.mixing.approval import approvals
 from mixbench.mixing.model import Recipe
 from mixbench.mixing.ratio_text import ratio_text
 from mixbench.mixing.recipe import parse_recipe
+from mixbench.mixing.sheet import sheet_for
 from mixbench.mixing.variants import mix_for
-from tests.helpers.recipes import SOUND
+from tests.helpers.recipes import PROCESS, SOUND
 
 WORDS = st.sampled_from(
     [
@@ -51,6 +53,7 @@ WORDS = st.sampled_from(
             " ",
             "\u202e",
         ),
+        *("1/2 + 1", "1.5", "1.3-1.4 mm", "22 to 26 psi", "-", "6 - 8 in", "oven", "object", "8 h"),
         *("base", "mix", "hardener", "volume", "mass", "BASE", "HARD", "SRF-W", "bare plastic"),
     ]
 )
@@ -63,7 +66,8 @@ VALUES = st.recursive(
     ),
     max_leaves=5,
 )
-LINES = SOUND.splitlines()
+WHOLE = SOUND + PROCESS
+LINES = WHOLE.splitlines()
 KEYS = sorted({line.split(" = ")[0] for line in LINES if " = " in line})
 
 
@@ -101,6 +105,10 @@ def check_every_mix(recipe: Recipe) -> None:
             low <= r <= high for low, r, high in zip(mix.low, mix.ratio, mix.high, strict=True)
         )
         assert ratio_text(recipe, choices)
+        sheet = sheet_for(recipe, choices)
+        assert sheet.gun_card is None or sheet.gun_card.lines
+        if "substrate" in choices:
+            assert all(each.made_for in each.serves for each in approvals(recipe, choices))
 
 
 @given(st.text())
@@ -113,9 +121,9 @@ def test_any_characters_even_those_no_file_can_hold(text: str) -> None:
     outcome(text)
 
 
-@given(st.integers(0, len(SOUND)), st.integers(0, 40), st.text(max_size=10))
+@given(st.integers(0, len(WHOLE)), st.integers(0, 40), st.text(max_size=10))
 def test_a_recipe_with_a_stretch_replaced(start: int, length: int, new: str) -> None:
-    recipe = outcome(SOUND[:start] + new + SOUND[start + length :])
+    recipe = outcome(WHOLE[:start] + new + WHOLE[start + length :])
     if recipe is not None:
         check_every_mix(recipe)
 
@@ -149,7 +157,7 @@ def test_a_recipe_with_lines_missing(gone: list[int]) -> None:
         check_every_mix(recipe)
 
 
-@given(st.permutations(SOUND.split("\n\n")))
+@given(st.permutations(WHOLE.split("\n\n")))
 def test_a_recipe_with_its_tables_in_another_order(tables: list[str]) -> None:
     recipe = outcome("\n\n".join(tables))
     if recipe is not None:

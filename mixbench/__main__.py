@@ -30,6 +30,8 @@ COMMANDS = {
     "readings": "every reading of a scale as a line",
     "practice-scale": "a scale without paint, on a pty or TCP port",
     "pour": "pour a pot without the window",
+    "check-scale": "check the scale with a known weight, and record the verdict",
+    "cue-trial": "overshoot with and without the cue, over many simulated pours",
     "verify": "check that a journal is unbroken",
 }
 

@@ -9,6 +9,7 @@ from collections import deque
 from mixbench.scales.lines import parse
 from mixbench.scales.profiles import profile
 from mixbench.weighing.flow import Flow, slope
+from mixbench.weighing.learning import corrected
 from mixbench.weighing.reading import Basis, Load, Reading
 from mixbench.weighing.stillness import Stillness
 from tests.published.checks import Inputs, Outputs, check
@@ -54,6 +55,14 @@ def lead(inputs: Inputs) -> Outputs:
         flow.add(reading(n / 50, rate_g_s * n / 50, 0.1))
     stop_at_g = inputs.get("target_g", 0.0) - flow.lead_g
     return {"preact_g": flow.lead_g, "mass": flow.lead_g, "stop_at_g": stop_at_g}
+
+
+@check("preact_learn")
+def learned_lead(inputs: Inputs) -> Outputs:
+    new = corrected(
+        inputs["preact"], inputs["errors"], factor=inputs["factor"], limit=inputs["limit"]
+    )
+    return {"preact_new": new}
 
 
 @check("scale_unit")

@@ -17,6 +17,7 @@ MixbenchError
 │   ├── PortError                    cannot be opened, or is gone
 │   └── ProfileError                 a scale profile that cannot be used
 ├── PourError                        a command that does not fit the state of the pot
+├── UncheckedScaleError              the scale's check is overdue or failed, and the shop minds
 ├── JournalError                     the record
 │   ├── JournalBusyError             another window has this journal open
 │   ├── JournalVersionError          written by a newer mixbench, or not a journal at all
@@ -133,6 +134,10 @@ class ProfileError(ScaleError):
 
 class PourError(MixbenchError):
     """A command that does not fit the state of the pot."""
+
+
+class UncheckedScaleError(MixbenchError):
+    """The shop pours only on a scale whose check is in force."""
 
 
 class JournalError(MixbenchError):

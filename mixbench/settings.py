@@ -10,6 +10,7 @@ import json
 import os
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields, replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -31,6 +32,7 @@ def _setting(
     low: float | None = None,
     high: float | None = None,
     one_of: tuple[str, ...] = (),
+    is_day: bool = False,
 ) -> Any:  # noqa: ANN401  what dataclasses.field returns
     about = {
         "label": label,
@@ -39,6 +41,7 @@ def _setting(
         "low": low,
         "high": high,
         "one_of": one_of,
+        "is_day": is_day,
     }
     return field(default=default, metadata=about)
 
@@ -61,6 +64,26 @@ class Settings:
     sound: bool = _setting(True, "Sound", "Tones beside the picture; never the only cue.")
     scale_url: str = _setting("", "Scale port", "Device name or URL of the scale's line.")
     scale_profile: str = _setting("hdr2", "Scale profile", "Shape of the scale's lines.")
+    scale_wire: str = _setting(
+        "", "Scale line", "Speed and bits, such as 2400 7E1; empty follows the profile."
+    )
+    scale_adapter: str = _setting(
+        "", "Scale adapter", "Identity of the USB adapter, to find it again on another port."
+    )
+    scale_name: str = _setting("", "Scale name", "What the shop calls this scale.")
+    scale_class: str = _setting(
+        "",
+        "Scale class",
+        "Accuracy class on its plate; empty when it has none.",
+        one_of=("", "I", "II", "III", "IIII"),
+    )
+    scale_serial_number: str = _setting("", "Scale serial number", "Number on the scale's plate.")
+    scale_calibration_due: str = _setting(
+        "",
+        "Calibration due",
+        "Day its calibration ends, such as 2027-03-31; empty when not known.",
+        is_day=True,
+    )
     scale_capacity_g: float = _setting(
         6200.0, "Scale capacity", "Most the scale can weigh.", unit="g", low=100, high=200_000
     )
@@ -87,6 +110,34 @@ class Settings:
         20.0, "Paint temperature", "Temperature that densities are brought to.", unit="°C",
         low=5, high=40,
     )  # fmt: skip
+    check_every_h: float = _setting(
+        24.0, "Check every", "How long a check of the scale holds; 0 asks for none.", unit="h",
+        low=0, high=8760,
+    )  # fmt: skip
+    check_weight_g: float = _setting(
+        1000.0, "Check weight", "Mass written on the weight the scale is checked with.", unit="g",
+        low=1, high=10_000,
+    )  # fmt: skip
+    check_weight_class: str = _setting(
+        "F2",
+        "Class of that weight",
+        "Accuracy class on the weight or its certificate.",
+        one_of=("F1", "F2", "M1", "M2"),
+    )
+    check_limit_g: float = _setting(
+        0.2, "Largest error", "How far off a scale without a class may be.", unit="g",
+        low=0.001, high=100,
+    )  # fmt: skip
+    scale_e_g: float = _setting(
+        0.0, "Verification interval", "e on the plate of the scale; 0: as its step.", unit="g",
+        low=0, high=10,
+    )  # fmt: skip
+    on_overdue: str = _setting(
+        "warn",
+        "Without a check",
+        "What follows when the check is overdue or failed: a warning, no pouring, or nothing.",
+        one_of=("warn", "lock", "ignore"),
+    )
 
 
 def load_settings(folder: Path) -> tuple[Settings, tuple[Problem, ...]]:
@@ -135,6 +186,20 @@ def save_settings(folder: Path, settings: Settings) -> None:
         ) from error
 
 
+def setting_trouble(name: str, value: object) -> str:
+    """Return why a value cannot be a setting; empty when it can.
+
+    Examples
+    --------
+    >>> setting_trouble("scale_capacity_g", 6200.0)
+    ''
+    >>> setting_trouble("scale_capacity_g", 5)
+    '5 is outside 100 to 200000 g.'
+    """
+    (one,) = [one for one in fields(Settings) if one.name == name]
+    return _trouble(value, one.default, one.metadata)
+
+
 def _unusable(why: str) -> Problem:
     what = _("The settings cannot be read: {why}.").format(why=why)
     return Problem(FILE_NAME, what, _("Every setting has its default; correct the file."))
@@ -173,7 +238,26 @@ def _trouble(value: object, default: object, about: Mapping[str, Any]) -> str:
         return _("{value} is none of {known}.").format(value=_shown(value), known=known)
     if default and not str(value).strip():
         return _("It is empty.")
+    if about["is_day"] and value and not is_day(str(value)):
+        return _("{value} is no day such as 2027-03-31.").format(value=_shown(value))
     return ""
+
+
+def is_day(text: str) -> bool:
+    """Say whether a text is a day as ISO 8601 writes it, year first.
+
+    Examples
+    --------
+    >>> is_day("2027-03-31"), is_day("31.03.2027"), is_day("2027-02-30")
+    (True, False, False)
+    """
+    if len(text) != len("2027-03-31"):
+        return False
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
 
 
 def _number_trouble(value: object, about: Mapping[str, Any]) -> str:

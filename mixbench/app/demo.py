@@ -20,9 +20,11 @@ from mixbench.errors import SettingsError
 from mixbench.i18n import _
 from mixbench.practice.scale import PracticeScale
 from mixbench.resource import demo_shop_path
+from mixbench.settings import FILE_NAME as SETTINGS_FILE
 from mixbench.settings import load_settings, save_settings
 
 PROFILE = "hdr2"
+SERIAL_NUMBER = "practice"  # one scale, whatever port it gets this time
 
 
 def run(args: argparse.Namespace) -> int:
@@ -84,7 +86,12 @@ def _endpoint() -> str:
 
 def _point_at(folder: Path, url: str) -> None:
     settings, _problems = load_settings(folder)
-    save_settings(folder, replace(settings, scale_url=url, scale_profile=PROFILE))
+    here = replace(
+        settings, scale_url=url, scale_profile=PROFILE, scale_serial_number=SERIAL_NUMBER
+    )
+    if not (folder / SETTINGS_FILE).exists():
+        here = replace(here, check_every_h=0.0)  # a scale without springs does not drift
+    save_settings(folder, here)
 
 
 def _pictures(args: argparse.Namespace) -> Path:

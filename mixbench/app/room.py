@@ -14,13 +14,15 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer
 
+from mixbench.app.check_page import CheckOnScale
 from mixbench.app.checking import RecordCheck
 from mixbench.app.pot_on_scale import PotOnScale
 from mixbench.app.records import Records
 from mixbench.errors import MixbenchError, PourError
 from mixbench.gui.bridge import Bridge
+from mixbench.gui.presenters.check_words import care_note
 from mixbench.gui.presenters.figures import figures_for
-from mixbench.gui.presenters.places import Place, next_language, places_state
+from mixbench.gui.presenters.places import Place, next_language, places_state, window_state
 from mixbench.gui.presenters.start import StartPresenter
 from mixbench.gui.presenters.start_pages import closed_page
 from mixbench.gui.presenters.start_state import StartAction
@@ -69,8 +71,10 @@ class Room(QObject):
         self._tracker = ScaleTracker()
         self._scale_trouble = ""
         self._places_joined = False
+        self._on_window_page = False
         self._player = SoundPlayer(parent=self)
         self.pot = PotOnScale(window, self, self._player.play, self)
+        self._check = CheckOnScale(window, self.other_pages, self._show_start, self)
         self._bridge = Bridge(self._on_event, self._on_tick, self)
         self._records = Records(window, self.other_pages, self._bridge.post, self)
         window.closing.connect(self.close)
@@ -119,6 +123,7 @@ class Room(QObject):
         reader, bench = self._reader, self._bench
         self._reader = self._bench = self._desk = self._start = None
         self._records.end()
+        self._check.end()
         self._tracker.port_lost()
         if reader is not None:
             reader.stop()
@@ -140,6 +145,7 @@ class Room(QObject):
             self,
             language=self.language,
             notice=" ".join(str(problem) for problem in bench.problems),
+            care=lambda: care_note(desk.care),
         )
         self._show_start()
         QTimer.singleShot(0, self, self._read_next_recipe)
@@ -179,6 +185,7 @@ class Room(QObject):
                 self._scale_trouble = ""
                 self._tracker.add(reading)
                 self.pot.weigh(reading)
+                self._check.weigh(reading)
             case PortOpened():
                 self._port_changed(is_open=True)
             case PortLost(error):
@@ -194,10 +201,12 @@ class Room(QObject):
             self._tracker.port_opened()
         else:
             self._tracker.port_lost()
+            self._check.port_lost()
         self.pot.port_changed(is_open=is_open)
 
     def _on_tick(self, now_s: float) -> None:
         self.pot.refresh(now_s)
+        self._check.refresh(self._tracker.at(now_s), now_s)
         newest = self._tracker.newest
         figures = figures_for(self.language, newest.step_g if newest and newest.step_g else 0.1)
         shown_g = newest.mass_g if newest else None
@@ -234,16 +243,24 @@ class Room(QObject):
         if not self._places_joined:
             self._places_joined = True
             page.went.connect(self.go)
+        self._on_window_page = False
         self._render_places()
         self._window.show_page(page)
 
+    def check_scale(self) -> None:
+        """Go to the page where the scale is checked."""
+        self.go(Place.CHECK)
+
     def go(self, place: Enum) -> None:
         """Go where a press or a key asks; a pot being poured keeps its page."""
-        if self.session is not None and place in (Place.START, Place.POTS):
+        if self.session is not None and place in (Place.START, Place.POTS, Place.CHECK):
             return
         steps: dict[Enum, Callable[[], None]] = {
             Place.START: self._show_start,
             Place.POTS: self._show_pots,
+            Place.CHECK: self._show_check,
+            Place.WINDOW: self._show_window,
+            Place.PLACES: self.other_pages,
             Place.LOOK: self._change_look,
             Place.LANGUAGE: self._change_language,
             Place.FULL_SCREEN: self._change_size,
@@ -259,6 +276,14 @@ class Room(QObject):
         if self._bench is not None:
             self._records.show(self._bench, self.language, pot)
 
+    def _show_check(self) -> None:
+        if self._bench is not None and self._desk is not None:
+            self._check.show(self._bench, self._desk, self.language)
+
+    def _show_window(self) -> None:
+        self._on_window_page = True
+        self._render_places()
+
     def _change_look(self) -> None:
         self._window.set_dark(dark=not self._window.dark)
         self._render_places()
@@ -267,6 +292,7 @@ class Room(QObject):
         self.language = next_language(self.language)
         use_language(self.language, resource_path("translations"))
         self._records.use_language(self.language)
+        self._check.use_language(self.language)
         if self._start is not None:
             self._start.use_language(self.language)
         self._render_places()
@@ -277,11 +303,13 @@ class Room(QObject):
 
     def _render_places(self) -> None:
         window = self._window
-        window.places.render_state(
-            places_state(
+        if self._on_window_page:
+            state = window_state(
                 dark=window.dark, language=self.language, full_screen=window.isFullScreen()
             )
-        )
+        else:
+            state = places_state()
+        window.places.render_state(state)
 
     def _pour_with(self, begun: Callable[[Desk], PourSession]) -> None:
         if self._desk is None or self._bench is None:

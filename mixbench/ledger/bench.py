@@ -10,9 +10,11 @@ from mixbench.errors import JournalError, Problem
 from mixbench.journal.store import Journal
 from mixbench.ledger.library import RecipeLibrary
 from mixbench.ledger.pots import Pots, PotsProjection
+from mixbench.ledger.scale_care import ChecksProjection, ScaleCare, StopsProjection
 from mixbench.settings import Settings, load_settings
 
 JOURNAL_FILE = "journal.db"
+PROJECTIONS = (PotsProjection(), ChecksProjection(), StopsProjection())
 
 
 @dataclass(frozen=True)
@@ -24,6 +26,7 @@ class Bench:
     problems: tuple[Problem, ...]
     journal: Journal
     pots: Pots
+    care: ScaleCare
     library: RecipeLibrary
 
     @classmethod
@@ -39,7 +42,7 @@ class Bench:
         library = RecipeLibrary.read(folder / "recipes")
         try:
             journal = Journal.open(
-                folder / JOURNAL_FILE, bench=settings.bench, projections=(PotsProjection(),)
+                folder / JOURNAL_FILE, bench=settings.bench, projections=PROJECTIONS
             )
         except JournalError as error:
             if not problems:
@@ -47,7 +50,7 @@ class Bench:
             # The settings name the bench, so their problems may be the reason.
             what = " ".join([error.what, *map(str, problems)])
             raise type(error)(what, kept=error.kept, remedy=error.remedy) from error
-        return cls(folder, settings, problems, journal, Pots(journal), library)
+        return cls(folder, settings, problems, journal, Pots(journal), ScaleCare(journal), library)
 
     def close(self) -> None:
         """Let go of the journal."""

@@ -44,7 +44,10 @@ class Control:
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """What a painter asks for: the pot that is about to be started."""
+    """What a painter asks for: the pot that is about to be started.
+
+    ``scale_id`` tells the scale apart from others; empty: profile and port do.
+    """
 
     recipe: Recipe
     choices: Mapping[str, str]
@@ -57,10 +60,14 @@ class Order:
     port: str
     temperature_c: float = 20.0
     job: str = ""
+    scale_id: str = ""
 
 
-def start_body(order: Order, pot: str, number: int) -> Body:
-    """Return the body of ``pot-started`` for an order."""
+def start_body(order: Order, pot: str, number: int, check: int | None = None) -> Body:
+    """Return the body of ``pot-started`` for an order.
+
+    ``check`` is the entry of the scale's check in force, or None.
+    """
     plan = targets(order.mix, order.reference_g)
     components = [
         {
@@ -112,7 +119,9 @@ def start_body(order: Order, pot: str, number: int) -> Body:
             "port": order.port,
             "capacity_mg": to_mg(order.scale.capacity_g),
             "step_ug": round(order.scale.step_g * 1_000_000),
+            "id": order.scale_id,
         },
+        "check": check,
         "temperature_mk": round(order.temperature_c * 1000) + KELVIN_OFFSET_MK,
         "pot_life": [
             {"time_ms": round(life.time_s * 1000), "at_mk": _to_mk(life.at_c)}

@@ -6,8 +6,10 @@ from collections.abc import Mapping
 
 from mixbench.errors import AmountError
 from mixbench.i18n import _
+from mixbench.journal.recorder import Clock, wall_clock_ms
 from mixbench.ledger.bench import Bench
 from mixbench.ledger.pots import PotRow
+from mixbench.ledger.scale_care import scale_of
 from mixbench.ledger.shop import Shop
 from mixbench.mixing.fit import fit
 from mixbench.mixing.model import Amount, Cup, Recipe, ScaleLimits
@@ -15,16 +17,21 @@ from mixbench.mixing.targets import reference_for, targets
 from mixbench.mixing.variants import chosen_values, mix_for
 from mixbench.pouring.control import Order
 from mixbench.pouring.facts import Fact
+from mixbench.pouring.scale_desk import ScaleDesk
 from mixbench.pouring.session import PourSession
 from mixbench.pouring.state import PourRules
 
 
 class Desk:
-    """Starts and resumes the pots of one bench under the shop's rules."""
+    """Starts and resumes the pots of one bench under the shop's rules.
 
-    def __init__(self, bench: Bench, shop: Shop) -> None:
+    ``care`` looks after its scale.
+    """
+
+    def __init__(self, bench: Bench, shop: Shop, clock: Clock = wall_clock_ms) -> None:
         self._bench = bench
         self.shop = shop
+        self.care = ScaleDesk(bench, clock)
 
     @property
     def rules(self) -> PourRules:
@@ -87,6 +94,7 @@ class Desk:
             port=port or settings.scale_url,
             temperature_c=at_c,
             job=job,
+            scale_id=self.care.scale_id(profile, port),
         )
 
     def start(self, order: Order, *, by: str = "") -> PourSession:
@@ -96,6 +104,8 @@ class Desk:
         ------
         AmountError
             Another pot is half poured: one bench has one pot at a time.
+        UncheckedScaleError
+            The scale's check is overdue or failed, and the shop pours on no such scale.
         JournalError
             The pot could not be recorded; nothing was started.
         """
@@ -108,6 +118,7 @@ class Desk:
                 kept=_("It is kept as it stands."),
                 remedy=_("Finish it or throw it away first."),
             )
+        check = self.care.check_in_force(order.scale_id)
         number = self._bench.pots.next_number()
         return PourSession.start(
             self._bench.journal,
@@ -116,6 +127,8 @@ class Desk:
             pot=f"{self._bench.settings.bench}-{number}",
             number=number,
             by=by or self._bench.settings.person,
+            check=check,
+            lead_s=self.care.lead(order.scale_id).time_s,
         )
 
     def unfinished(self) -> PotRow | None:
@@ -128,5 +141,10 @@ class Desk:
         if waiting is None:
             return None
         recorded = [Fact(entry.kind, entry.body) for entry in self._bench.pots.entries(waiting)]
-        person = by or self._bench.settings.person
-        return PourSession.resume(self._bench.journal, recorded, self.rules, by=person)
+        return PourSession.resume(
+            self._bench.journal,
+            recorded,
+            self.rules,
+            by=by or self._bench.settings.person,
+            lead_s=self.care.lead(scale_of(recorded[0].body["scale"])).time_s,
+        )

@@ -21,9 +21,11 @@ from mixbench.pouring.watching import watch
 from mixbench.weighing.reading import Reading
 
 
-def begin(order: Order, rules: PourRules, pot: str, number: int) -> tuple[PourState, Fact]:
+def begin(
+    order: Order, rules: PourRules, pot: str, number: int, check: int | None = None
+) -> tuple[PourState, Fact]:
     """Return a pot that waits for its cup, and the fact that it was started."""
-    fact = Fact(facts.POT_STARTED, start_body(order, pot, number))
+    fact = Fact(facts.POT_STARTED, start_body(order, pot, number, check))
     return PourState(fold([fact], rules), rules), fact
 
 

@@ -10,6 +10,7 @@ from mixbench.i18n import _
 from mixbench.journal.entry import Entry, new_op
 from mixbench.journal.recorder import Recorder
 from mixbench.pouring.control import Order
+from mixbench.pouring.cueing import Cueing
 from mixbench.pouring.events import Command, Event
 from mixbench.pouring.facts import Fact
 from mixbench.pouring.fold import apply
@@ -19,6 +20,7 @@ from mixbench.pouring.recording import with_pot
 from mixbench.pouring.sense import interrupted
 from mixbench.pouring.state import Phase, PourRules, PourState
 from mixbench.weighing.flow import Flow
+from mixbench.weighing.learning import FIRST_S
 from mixbench.weighing.reading import Reading, ScaleState
 from mixbench.weighing.stillness import Stillness
 from mixbench.weighing.tracker import ScaleTracker
@@ -44,12 +46,18 @@ class PourSession:
     When a fact cannot be recorded, the pot stays where the journal has it and ``trouble`` holds the
     error. Once a second it is found out whether the fact was recorded all the same; if not, the
     command it came from is tried again, or the weight on the pan judged anew.
+
+    ``lead_s`` is how far ahead the lead looks; the fact that ends a pour stopped at its cue carries
+    what there is to learn from it.
     """
 
-    def __init__(self, recorder: Recorder, state: PourState, by: str) -> None:
+    def __init__(
+        self, recorder: Recorder, state: PourState, by: str, lead_s: float = FIRST_S
+    ) -> None:
         self._recorder = recorder
         self._by = by
-        self._flow = Flow()
+        self._flow = Flow(lead_s=lead_s)
+        self._cueing = Cueing()
         rules = state.rules
         self._tracker = ScaleTracker(stillness=Stillness(rules.still_s, rules.still_steps))
         self.state = state
@@ -70,18 +78,26 @@ class PourSession:
         pot: str,
         number: int,
         by: str,
+        check: int | None = None,
+        lead_s: float = FIRST_S,
     ) -> PourSession:
         """Record a new pot and return its session."""
-        state, fact = begin(order, rules, pot, number)
+        state, fact = begin(order, rules, pot, number, check)
         recorder.append(fact.kind, fact.body, by=by)
-        return cls(recorder, state, by)
+        return cls(recorder, state, by, lead_s)
 
     @classmethod
     def resume(
-        cls, recorder: Recorder, recorded: Iterable[Fact], rules: PourRules, *, by: str
+        cls,
+        recorder: Recorder,
+        recorded: Iterable[Fact],
+        rules: PourRules,
+        *,
+        by: str,
+        lead_s: float = FIRST_S,
     ) -> PourSession:
         """Return the session of a pot read back from its facts."""
-        return cls(recorder, resume(recorded, rules), by)
+        return cls(recorder, resume(recorded, rules), by, lead_s)
 
     @property
     def ended(self) -> bool:
@@ -111,6 +127,7 @@ class PourSession:
             self._now_s = event.at_s
             self._tracker.add(event)
             self._flow.add(event)
+            self._cueing.follow(self.state, event, self.motion)
         if self.trouble is None:
             return self._advance(event)
         if not isinstance(event, Reading):
@@ -130,7 +147,7 @@ class PourSession:
 
     def _record(self, event: Event, after: PourState, proved: tuple[Fact, ...]) -> tuple[Fact, ...]:
         recorded: list[Fact] = []
-        for fact in proved:
+        for fact in map(self._cueing.taught, proved):
             op = new_op()
             try:
                 entry = self._recorder.append(fact.kind, fact.body, by=self._by, op=op)

@@ -195,9 +195,7 @@ class _Trial:
             Reading(self._now_s, mass_g, step_g, shown.stable, shown.basis, shown.load, "g", "")
         )
         lead_g, post_g = self._flow.lead_g, self._target_g * (1.0 - BAND)
-        self._watch.add(
-            self._now_s, mass_g, self._flow.rate_g_s, lead_g=lead_g, post_g=post_g
-        )
+        self._watch.add(self._now_s, mass_g, self._flow.rate_g_s, lead_g=lead_g, post_g=post_g)
         stop_now = {
             Way.AT_TARGET: mass_g >= self._target_g,
             Way.BY_FEEL: mass_g >= self._target_g - self._feel_g,

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from mixbench.errors import RangeError
-from mixbench.i18n import _
+from mixbench.i18n import _, figure
 from mixbench.mixing import bounds
 from mixbench.weighing.legal import AccuracyClass, WeightClass, scale_limit_g, weight_limit_g
 from mixbench.weighing.metrology import COVERAGE, ScaleFigures, Uncertainty, limit_uncertainty
@@ -89,19 +89,21 @@ class CheckWeighing:
         """The verdict with its figures, in one sentence."""
         sentences = {
             CheckVerdict.PASS: _(
-                "Pass: the scale is off by {error:+.3g} g ± {doubt:.2g} g, within ±{limit:g} g."
+                "Pass: the scale is off by {error} g ± {doubt} g, within ±{limit} g."
             ),
             CheckVerdict.FAIL: _(
-                "Fail: the scale is off by {error:+.3g} g ± {doubt:.2g} g, beyond ±{limit:g} g. "
+                "Fail: the scale is off by {error} g ± {doubt} g, beyond ±{limit} g. "
                 "Take it out of use and have it adjusted."
             ),
             CheckVerdict.CANNOT_TELL: _(
-                "Cannot tell: the scale is off by {error:+.3g} g ± {doubt:.2g} g, too near the "
-                "limit of ±{limit:g} g. Check again with a finer weight or on a calmer bench."
+                "Cannot tell: the scale is off by {error} g ± {doubt} g, too near the "
+                "limit of ±{limit} g. Check again with a finer weight or on a calmer bench."
             ),
         }
         return sentences[self.verdict].format(
-            error=self.error_g, doubt=self.doubt.expanded, limit=self.limit_g
+            error=figure(f"{self.error_g:+.3g}"),
+            doubt=figure(f"{self.doubt.expanded:.2g}"),
+            limit=figure(f"{self.limit_g:g}"),
         )
 
 

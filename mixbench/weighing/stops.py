@@ -13,10 +13,10 @@ RUNNING_S = 1.0
 """How long paint must have run, or the damped rate has not caught up with the stream [s]."""
 FALLEN_SHARE = 0.2
 """A rate this far below that at the cue is the end of a stream, not a thinner one [-]."""
-SOONEST_S, LATEST_S = 1.0, 1.8
+SOONEST_S, LATEST_S = 1.0, 2.1
 """When the rate falls if the hand stops at the cue: 0.35 to 0.45 s to react, 0.2 s to tilt, 0.3 s
-in the air, 0.3 s to settle, 0.4 s of filter (the sum is DERIVED). Sooner it had decided before,
-later it eased on or did not look [s]."""
+in the air, 0.3 s to settle, 0.4 s of filter (the sum, 1.6 s, is DERIVED), half a second either
+way. Sooner it had decided before, later it eased on or did not look [s]."""
 LATE_READINGS = 4
 """The rate is fitted over at least so many readings, so on a slow line it falls later [-]."""
 REST_G_S = 0.3
@@ -86,6 +86,13 @@ class StopWatch:
             case _Stage.FALLEN:
                 self._watch_rest(at_s, amount_g, rate_g_s)
 
+    def rested(self, amount_g: float) -> None:
+        """Take note that the cup is known to be at rest, from the readings themselves [g]."""
+        if self._stage is _Stage.FALLEN:
+            cue = self._cue
+            self._stage = _Stage.SPENT
+            self.stop = Stop(cue.rate_g_s, cue.lead_s, amount_g - cue.post_g)
+
     def _runs(self, at_s: float, rate_g_s: float) -> bool:
         if rate_g_s < LEAST_RATE_G_S:
             self._running_since_s = None
@@ -109,6 +116,4 @@ class StopWatch:
         elif self._resting_since_s is None:
             self._resting_since_s = at_s
         elif at_s - self._resting_since_s >= REST_S:
-            self._stage = _Stage.SPENT
-            cue = self._cue
-            self.stop = Stop(cue.rate_g_s, cue.lead_s, amount_g - cue.post_g)
+            self.rested(amount_g)

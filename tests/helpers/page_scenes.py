@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from mixbench.errors import AmountError, Problem, RecipeError
-from mixbench.gui.presenters.places import places_state
+from mixbench.gui.presenters.check_words import CareNote
+from mixbench.gui.presenters.places import places_state, window_state
 from mixbench.gui.presenters.pots import PotsPresenter
 from mixbench.gui.presenters.pour_state import Action
 from mixbench.gui.presenters.start import StartPresenter
@@ -19,6 +20,7 @@ from mixbench.mixing.fit import fit
 from mixbench.mixing.model import Amount, Component, Cup, Mix, Recipe, ScaleLimits, Share, Tolerance
 from mixbench.mixing.targets import reference_for, targets
 from mixbench.pouring.control import Order
+from tests.helpers.check_scenes import CHECK_SCENES
 from tests.helpers.pots import simple_mix
 from tests.helpers.pour_bench import NOON_MS
 from tests.helpers.pour_scenes import overpoured_enough, tint_order
@@ -138,6 +140,9 @@ class Nowhere:
     def other_pages(self) -> None:
         self.taken.append("other pages")
 
+    def check_scale(self) -> None:
+        self.taken.append("check the scale")
+
 
 def pot_row(number: int, **changes: object) -> PotRow:
     """Return a finished pot of the list."""
@@ -173,13 +178,18 @@ ROWS = (
 )
 
 
-def start_on(files=FEW, cups=CUPS, waiting=None, press=(), type_=""):
+def start_on(files=FEW, cups=CUPS, waiting=None, press=(), type_="", note=None):
     """Return what shows a Start page after some presses."""
 
     def show(window: object, language: str) -> None:
         library = RecipeLibrary(Path("recipes"), files)
         presenter = StartPresenter(
-            library, StandInCounter(cups, waiting), window.start, Nowhere(), language=language
+            library,
+            StandInCounter(cups, waiting),
+            window.start,
+            Nowhere(),
+            language=language,
+            care=lambda: note,
         )
         presenter.refresh()
         while presenter.load_next():
@@ -214,13 +224,29 @@ def pots_on(rows=ROWS, verdict="", *, intact=True):
 
 
 def places(window: object, language: str) -> None:
-    window.places.render_state(places_state(dark=window.dark, language=language, full_screen=False))
+    window.places.render_state(places_state())
     window.show_page(window.places)
+
+
+def this_window(window: object, language: str) -> None:
+    window.places.render_state(window_state(dark=window.dark, language=language, full_screen=False))
+    window.show_page(window.places)
+
+
+def check_on(name):
+    """Return what shows the page on which the scale is checked."""
+
+    def show(window: object, language: str) -> None:
+        CHECK_SCENES[name](view=window.check, language=language)
+        window.show_page(window.check)
+
+    return show
 
 
 ONE, TWO, THREE, FOUR = (
     StartAction.TILE_0, StartAction.TILE_1, StartAction.TILE_2, StartAction.TILE_3,
 )  # fmt: skip
+UNCHECKED = "The check of this scale is overdue."
 PAGES: dict[str, Callable[[object, str], None]] = {
     "start-recipes": start_on(),
     "start-none": start_on(files=()),
@@ -237,6 +263,8 @@ PAGES: dict[str, Callable[[object, str], None]] = {
     "start-no-cups": start_on(press=(TWO, THREE), cups=()),
     "start-summary": start_on(press=(ONE, ONE, ONE, TWO, ONE)),
     "start-summary-long": start_on(press=(THREE, TWO, ONE)),
+    "start-unchecked": start_on(note=CareNote(UNCHECKED)),
+    "start-locked": start_on(note=CareNote(UNCHECKED, locks=True)),
     "start-half-poured": start_on(waiting=pot_row(7, state="open")),
     "pots": pots_on(verdict="41 entries, unbroken; anchored up to entry 41 by label B1-6."),
     "pots-unchecked": pots_on(),
@@ -246,4 +274,6 @@ PAGES: dict[str, Callable[[object, str], None]] = {
     ),
     "pots-none": pots_on(rows=()),
     "places": places,
+    "places-window": this_window,
+    **{f"check-{name}": check_on(name) for name in CHECK_SCENES},
 }

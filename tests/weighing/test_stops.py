@@ -56,7 +56,7 @@ def test_drops_added_afterwards_belong_to_no_stop():
     [
         ("the cue never came", lambda s: s.run(5.0).run(2.0, rate_g_s=0.0)),
         ("it had stopped before", lambda s: s.to_the_cue().run(0.5).run(2.0, rate_g_s=0.0)),
-        ("it did not look", lambda s: s.to_the_cue().run(2.5).run(2.0, rate_g_s=0.0)),
+        ("it did not look", lambda s: s.to_the_cue().run(2.8).run(2.0, rate_g_s=0.0)),
         ("it eased on", lambda s: s.to_the_cue().run(1.3).run(4.0, rate_g_s=3.0)),
         (
             "it ran again",

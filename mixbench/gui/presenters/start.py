@@ -8,6 +8,7 @@ from enum import Enum
 from typing import Protocol
 
 from mixbench.errors import MixbenchError
+from mixbench.gui.presenters.check_words import CareNote
 from mixbench.gui.presenters.figures import figures_for
 from mixbench.gui.presenters.recipe_words import is_by_mass, question
 from mixbench.gui.presenters.start_answers import Answers, Step, next_step
@@ -23,6 +24,7 @@ from mixbench.gui.presenters.start_options import (
 )
 from mixbench.gui.presenters.start_pages import (
     keypad_page,
+    locked_page,
     refused_page,
     summary_page,
     tiles_page,
@@ -77,11 +79,15 @@ class StartElsewhere(Protocol):
     def other_pages(self) -> None:
         """Go to the list of other pages."""
 
+    def check_scale(self) -> None:
+        """Go to the page where the scale is checked."""
+
 
 class StartPresenter:
     """Asks for recipe, variant, amount and cup, and hands over an order.
 
-    ``notice`` is said beside the first question, when there is nothing else to say.
+    ``notice`` is said beside the first question, when there is nothing else to say; ``care`` says
+    whether the scale should be seen to before a pot is poured, or must be.
     """
 
     def __init__(
@@ -93,8 +99,10 @@ class StartPresenter:
         *,
         language: str = "en",
         notice: str = "",
+        care: Callable[[], CareNote | None] = lambda: None,
     ) -> None:
         self._notice = notice
+        self._care = care
         self._shelf = Shelf(library)
         self._counter = counter
         self._view = view
@@ -140,6 +148,8 @@ class StartPresenter:
             self._answer(self._offered[TILES.index(StartAction(action.value))])
         elif action is StartAction.OTHER_PAGES:
             self._elsewhere.other_pages()
+        elif action is StartAction.CHECK_SCALE:
+            self._elsewhere.check_scale()
         elif action is StartAction.RESUME:
             self._leave(self._elsewhere.resume)
         elif action is StartAction.POUR:
@@ -248,6 +258,9 @@ class StartPresenter:
         waiting = self._counter.unfinished()
         if waiting is not None:
             return waiting_page(waiting, self._refusal)
+        note = self._care()
+        if note is not None and note.locks:
+            return locked_page(note)
         answered = answered_text(self._answers, self._figures)
         if self._entry is not None:
             return keypad_page(
@@ -268,6 +281,7 @@ class StartPresenter:
             first=self._from,
             says=self._refusal or hint or ("" if self._past else self._notice),
             at_start=not self._past,
+            note=note,
         )
         return state
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from mixbench.errors import MixbenchError
+from mixbench.gui.presenters.check_words import CareNote
 from mixbench.gui.presenters.figures import Figures
 from mixbench.gui.presenters.start_options import Option, pour_lines
 from mixbench.gui.presenters.start_state import (
@@ -29,14 +30,19 @@ def tiles_page(
     first: int,
     says: str,
     at_start: bool,
+    note: CareNote | None = None,
 ) -> tuple[StartPageState, list[Option]]:
     """Return a page of answers, and the options its tiles stand for.
 
     At most five things can be pressed: the way back (or to other pages) is one of them, and the way
-    to more answers another when they do not all fit.
+    to more answers another when they do not all fit. Beside the first question a note on the scale
+    may stand, with the way to see to it.
     """
-    room = min(MOST_TARGETS - 1, MOST_TILES)
     bar = [other_pages_target() if at_start else back_target()]
+    if note is not None and at_start:
+        bar.append(check_target())
+        says = says or note.words
+    room = min(MOST_TARGETS - len(bar), MOST_TILES)
     if len(options) > room:
         room -= 1
         bar.append(Target(StartAction.MORE, _("More"), right=True))
@@ -50,6 +56,16 @@ def tiles_page(
         title, answered, tiles, says=says, refused=bool(says), targets=tuple(bar)
     )
     return state, offered
+
+
+def locked_page(note: CareNote) -> StartPageState:
+    """Return the page while the shop pours nothing before the scale is checked."""
+    return StartPageState(
+        _("Check the scale first"),
+        says=note.words,
+        refused=True,
+        targets=(check_target(Rank.PRIMARY), other_pages_target()),
+    )
 
 
 def waiting_page(row: PotRow, refusal: str = "") -> StartPageState:
@@ -123,6 +139,11 @@ def closed_page(title: str, error: MixbenchError) -> StartPageState:
     parts = (error.what.strip(), f"{error.kept} {error.remedy}".strip())
     says = "\n".join(part for part in parts if part)
     return StartPageState(title, says=says, refused=True, targets=(again,))
+
+
+def check_target(rank: Rank = Rank.PLAIN) -> Target:
+    """Return the way to the page where the scale is checked."""
+    return Target(StartAction.CHECK_SCALE, _("Check the scale"), rank=rank)
 
 
 def back_target() -> Target:

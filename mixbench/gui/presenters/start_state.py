@@ -27,6 +27,7 @@ class StartAction(Enum):
     RESUME = "resume"
     OTHER_PAGES = "other_pages"
     TRY_AGAIN = "try_again"
+    CHECK_SCALE = "check_scale"
 
 
 TILES = (StartAction.TILE_0, StartAction.TILE_1, StartAction.TILE_2, StartAction.TILE_3)

@@ -23,6 +23,7 @@ from mixbench.gui.views.start import StartPage
 from mixbench.gui.views.words import Words
 
 if TYPE_CHECKING:  # a page is loaded when it is first shown
+    from mixbench.gui.views.check import CheckPage
     from mixbench.gui.views.places import PlacesPage
     from mixbench.gui.views.pots import PotsPage
     from mixbench.gui.views.pour import PourPage
@@ -84,6 +85,13 @@ class MainWindow(QMainWindow):
         from mixbench.gui.views.places import PlacesPage
 
         return self._added(PlacesPage())
+
+    @cached_property
+    def check(self) -> CheckPage:
+        """The page on which the scale is checked, made on first need."""
+        from mixbench.gui.views.check import CheckPage
+
+        return self._added(CheckPage())
 
     def show_page(self, page: QWidget) -> None:
         """Bring a page up and give it the keys."""

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from mixbench.gui.presenters.check_words import CareNote
 from mixbench.gui.presenters.start import StartPresenter
 from mixbench.gui.presenters.start_state import StartAction
 from mixbench.ledger.library import RecipeLibrary
@@ -61,6 +62,43 @@ class Desk:
 
     def labels(self):
         return [tile.label for tile in self.page.tiles]
+
+
+class TestTheScale:
+    def desk(self, note, **more):
+        desk = Desk(**more)
+        desk.presenter._care = lambda: note
+        desk.presenter.refresh()
+        return desk
+
+    def test_a_warning_stands_beside_the_first_question_only(self):
+        desk = self.desk(CareNote("The check of this scale is overdue."))
+        assert desk.page.says == "The check of this scale is overdue."
+        assert desk.page.tiles
+        desk.press(TWO)
+        assert "overdue" not in desk.page.says
+
+    @pytest.mark.parametrize("files", [FEW, MANY])
+    def test_with_the_warning_there_are_still_at_most_five_things_to_press(self, files):
+        page = self.desk(CareNote("Overdue."), files=files).page
+        assert len(page.tiles) + len(page.targets) <= 5
+
+    def test_the_warning_leads_to_the_check(self):
+        desk = self.desk(CareNote("Overdue.")).press(StartAction.CHECK_SCALE)
+        assert desk.elsewhere.taken == ["check the scale"]
+
+    def test_a_lock_leaves_only_the_way_to_the_check_and_out(self):
+        page = self.desk(CareNote("Nothing is poured.", locks=True)).page
+        assert page.tiles == ()
+        assert page.says == "Nothing is poured."
+        assert [one.action for one in page.targets] == [
+            StartAction.CHECK_SCALE,
+            StartAction.OTHER_PAGES,
+        ]
+
+    def test_a_pot_half_poured_can_be_finished_under_a_lock(self):
+        page = self.desk(CareNote("No.", locks=True), waiting=pot_row(7, state="open")).page
+        assert StartAction.RESUME in [one.action for one in page.targets]
 
 
 class TestRecipes:

@@ -5,6 +5,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QListView, QWidget
 
 from mixbench.gui.models.rows import ROW_ROLE, RowsModel
+from mixbench.gui.presenters.check import CheckAction
 from mixbench.gui.presenters.places import Place
 from mixbench.gui.presenters.pots import PotsAction
 from mixbench.gui.presenters.start_state import StartAction
@@ -125,7 +126,8 @@ class TestPotsPage:
 class TestPlacesPage:
     @pytest.mark.parametrize("place", Place)
     def test_each_tile_goes_somewhere(self, window, qtbot, place):
-        page = show(window, "places")
+        about_window = (Place.LOOK, Place.LANGUAGE, Place.FULL_SCREEN, Place.PLACES)
+        page = show(window, "places-window" if place in about_window else "places")
         with qtbot.waitSignal(page.went) as signal:
             qtbot.mouseClick(page.findChild(TargetButton, place.value), Qt.MouseButton.LeftButton)
         assert signal.args == [place]
@@ -154,3 +156,32 @@ class TestRowsModel:
         model.set_rows(("one",))
         with qtbot.assertNotEmitted(model.modelReset):
             model.set_rows(("one",))
+
+
+class TestCheckPage:
+    def test_a_press_is_an_action(self, window, qtbot):
+        page = show(window, "check-doubted")
+        take = page.findChild(TargetButton, CheckAction.TAKE.value)
+        with qtbot.waitSignal(page.acted) as signal:
+            qtbot.mouseClick(take, Qt.MouseButton.LeftButton)
+        assert signal.args == [CheckAction.TAKE]
+
+    def test_enter_takes_the_primary_way_on_and_escape_the_way_out(self, window, qtbot):
+        page = show(window, "check-passed")
+        page._guard._now_s = iter(range(0, 100, 10)).__next__
+        acted = []
+        page.acted.connect(acted.append)
+        qtbot.keyClick(page, Qt.Key.Key_Return)
+        qtbot.keyClick(page, Qt.Key.Key_Escape)
+        assert acted == [CheckAction.MIX, CheckAction.OTHER_PAGES]
+
+    def test_enter_does_nothing_while_the_weight_is_waited_for(self, window, qtbot):
+        page = show(window, "check-weight")
+        with qtbot.assertNotEmitted(page.acted):
+            qtbot.keyClick(page, Qt.Key.Key_Return)
+
+    def test_the_start_page_leads_to_the_check(self, window, qtbot):
+        page = show(window, "start-locked")
+        with qtbot.waitSignal(page.acted) as signal:
+            qtbot.keyClick(page, Qt.Key.Key_Return)
+        assert signal.args == [StartAction.CHECK_SCALE]

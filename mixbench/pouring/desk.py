@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from mixbench.errors import AmountError
 from mixbench.i18n import _
@@ -118,6 +119,8 @@ class Desk:
                 kept=_("It is kept as it stands."),
                 remedy=_("Finish it or throw it away first."),
             )
+        if not order.scale_id:
+            order = replace(order, scale_id=self.care.scale_id(order.profile, order.port))
         check = self.care.check_in_force(order.scale_id)
         number = self._bench.pots.next_number()
         return PourSession.start(

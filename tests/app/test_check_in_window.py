@@ -16,9 +16,9 @@ def scale():
         yield scale
 
 
-def room(qtbot, folder, scale: PracticeScale, **settings):
+def room(room_on, folder, scale: PracticeScale, **settings) -> RoomInUse:
     make_shop(folder, scale_url=scale.url, scale_profile="hdr2", **SETTINGS, **settings)
-    return RoomInUse(qtbot, folder, scale)
+    return room_on(folder, scale)
 
 
 def check(one: RoomInUse, shown_g: float) -> None:
@@ -31,8 +31,8 @@ def kinds(one: RoomInUse) -> list[str]:
     return [entry.kind for entry in one.room._bench.journal.entries()]
 
 
-def test_a_locked_shop_pours_once_its_scale_has_passed(qtbot, tmp_path, scale):
-    one = room(qtbot, tmp_path / "bench", scale, on_overdue="lock")
+def test_a_locked_shop_pours_once_its_scale_has_passed(room_on, tmp_path, scale):
+    one = room(room_on, tmp_path / "bench", scale, on_overdue="lock")
     one.until_said("Check the scale first", "This scale has not been checked yet.")
     check(one, 1000.0)
     one.until_said("The scale passed", "painter: passed.")
@@ -45,8 +45,8 @@ def test_a_locked_shop_pours_once_its_scale_has_passed(qtbot, tmp_path, scale):
     assert bodies["pot-started"]["scale"]["id"] == "SN-1"
 
 
-def test_a_failed_scale_keeps_the_lock(qtbot, tmp_path, scale):
-    one = room(qtbot, tmp_path / "bench", scale, on_overdue="lock")
+def test_a_failed_scale_keeps_the_lock(room_on, tmp_path, scale):
+    one = room(room_on, tmp_path / "bench", scale, on_overdue="lock")
     check(one, 1002.0)
     one.until_said("The scale failed", "Off by +2.00 g")
     one.press("Mix a pot")
@@ -54,8 +54,8 @@ def test_a_failed_scale_keeps_the_lock(qtbot, tmp_path, scale):
     assert kinds(one) == ["scale-checked"]
 
 
-def test_a_warning_leads_to_the_check_and_goes_when_it_passed(qtbot, tmp_path, scale):
-    one = room(qtbot, tmp_path / "bench", scale)
+def test_a_warning_leads_to_the_check_and_goes_when_it_passed(room_on, tmp_path, scale):
+    one = room(room_on, tmp_path / "bench", scale)
     one.until_said("What are you mixing?", "This scale has not been checked yet.")
     check(one, 1000.0)
     one.until_said("The scale passed")
@@ -64,8 +64,8 @@ def test_a_warning_leads_to_the_check_and_goes_when_it_passed(qtbot, tmp_path, s
     assert "checked" not in one.words
 
 
-def test_a_pulled_cable_begins_the_check_anew(qtbot, tmp_path, scale):
-    one = room(qtbot, tmp_path / "bench", scale)
+def test_a_pulled_cable_begins_the_check_anew(room_on, tmp_path, scale):
+    one = room(room_on, tmp_path / "bench", scale)
     one.press("Check the scale")
     one.until_said("Put the weight")
     scale.cable_out()
@@ -75,8 +75,8 @@ def test_a_pulled_cable_begins_the_check_anew(qtbot, tmp_path, scale):
     assert kinds(one) == []
 
 
-def test_leaving_the_page_leaves_no_check_running(qtbot, tmp_path, scale):
-    one = room(qtbot, tmp_path / "bench", scale)
+def test_leaving_the_page_leaves_no_check_running(room_on, tmp_path, scale):
+    one = room(room_on, tmp_path / "bench", scale)
     one.press("Check the scale")
     one.until_said("Put the weight")
     one.press("Other pages")

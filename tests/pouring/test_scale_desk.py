@@ -1,6 +1,7 @@
 """The shop's choice: what an overdue or failed check does to the next pot."""
 
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -37,7 +38,7 @@ class Room:
         return session.entry.seq
 
     def start(self):
-        return self.desk.start(simple_order())
+        return self.desk.start(replace(simple_order(), scale_id=self.care.scale_id()))
 
     def started_with(self):
         self.start()
@@ -100,6 +101,19 @@ def test_a_pot_half_poured_is_finished_whatever_the_check_says(room):
     one.start()
     one.now_ms += 25 * HOUR_MS
     assert one.desk.resume() is not None
+
+
+def test_a_pot_is_poured_with_the_lead_its_scale_has_taught(room):
+    one = room(check_every_h=0)
+    one.start()
+    stop = {"rate_mg_s": 10_000, "lead_ms": 1200, "error_mg": -4000}
+    for _count in range(40):
+        one.bench.journal.append("poured", {"pot": "B1-1", "stop": stop}, by="ana")
+    one.bench.journal.append(
+        "pot-abandoned", {"pot": "B1-1", "reason": "test", "in_cup_mg": 0}, by="ana"
+    )
+    assert one.care.lead().pours == 40
+    assert one.start()._flow.lead_s == pytest.approx(0.8, abs=0.01)
 
 
 def test_the_check_of_another_scale_does_not_count(room, tmp_path):

@@ -10,6 +10,7 @@ import json
 import os
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields, replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -31,6 +32,7 @@ def _setting(
     low: float | None = None,
     high: float | None = None,
     one_of: tuple[str, ...] = (),
+    is_day: bool = False,
 ) -> Any:  # noqa: ANN401  what dataclasses.field returns
     about = {
         "label": label,
@@ -39,6 +41,7 @@ def _setting(
         "low": low,
         "high": high,
         "one_of": one_of,
+        "is_day": is_day,
     }
     return field(default=default, metadata=about)
 
@@ -61,6 +64,26 @@ class Settings:
     sound: bool = _setting(True, "Sound", "Tones beside the picture; never the only cue.")
     scale_url: str = _setting("", "Scale port", "Device name or URL of the scale's line.")
     scale_profile: str = _setting("hdr2", "Scale profile", "Shape of the scale's lines.")
+    scale_wire: str = _setting(
+        "", "Scale line", "Speed and bits, such as 2400 7E1; empty follows the profile."
+    )
+    scale_adapter: str = _setting(
+        "", "Scale adapter", "Identity of the USB adapter, to find it again on another port."
+    )
+    scale_name: str = _setting("", "Scale name", "What the shop calls this scale.")
+    scale_class: str = _setting(
+        "",
+        "Scale class",
+        "Accuracy class on its plate; empty when it has none.",
+        one_of=("", "I", "II", "III", "IIII"),
+    )
+    scale_serial_number: str = _setting("", "Scale serial number", "Number on the scale's plate.")
+    scale_calibration_due: str = _setting(
+        "",
+        "Calibration due",
+        "Day its calibration ends, such as 2027-03-31; empty when not known.",
+        is_day=True,
+    )
     scale_capacity_g: float = _setting(
         6200.0, "Scale capacity", "Most the scale can weigh.", unit="g", low=100, high=200_000
     )
@@ -173,7 +196,26 @@ def _trouble(value: object, default: object, about: Mapping[str, Any]) -> str:
         return _("{value} is none of {known}.").format(value=_shown(value), known=known)
     if default and not str(value).strip():
         return _("It is empty.")
+    if about["is_day"] and value and not is_day(str(value)):
+        return _("{value} is no day such as 2027-03-31.").format(value=_shown(value))
     return ""
+
+
+def is_day(text: str) -> bool:
+    """Say whether a text is a day as ISO 8601 writes it, year first.
+
+    Examples
+    --------
+    >>> is_day("2027-03-31"), is_day("31.03.2027"), is_day("2027-02-30")
+    (True, False, False)
+    """
+    if len(text) != len("2027-03-31"):
+        return False
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
 
 
 def _number_trouble(value: object, about: Mapping[str, Any]) -> str:

@@ -158,6 +158,20 @@ def save_settings(folder: Path, settings: Settings) -> None:
         ) from error
 
 
+def setting_trouble(name: str, value: object) -> str:
+    """Return why a value cannot be a setting; empty when it can.
+
+    Examples
+    --------
+    >>> setting_trouble("scale_capacity_g", 6200.0)
+    ''
+    >>> setting_trouble("scale_capacity_g", 5)
+    '5 is outside 100 to 200000 g.'
+    """
+    (one,) = [one for one in fields(Settings) if one.name == name]
+    return _trouble(value, one.default, one.metadata)
+
+
 def _unusable(why: str) -> Problem:
     what = _("The settings cannot be read: {why}.").format(why=why)
     return Problem(FILE_NAME, what, _("Every setting has its default; correct the file."))

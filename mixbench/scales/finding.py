@@ -1,4 +1,4 @@
-"""Find out how the scale at a port talks: what to try next, and the thread that tries it.
+"""Find out how the scale at a port talks: what to try next, and what came of it. Pure.
 
 Politeness comes first. Every line setting is listened to before a single byte is sent; only a
 port that stayed silent is asked, with requests known to do nothing but ask for a weight. Nothing
@@ -7,28 +7,20 @@ here can zero or tare a scale.
 
 from __future__ import annotations
 
-import threading
-import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from types import TracebackType
 
-from mixbench.errors import PortError
-from mixbench.scales.fitting import Fit, ranked
-from mixbench.scales.port import ScalePort, heeds_settings, open_line
+from mixbench.errors import PortError, ScaleError
+from mixbench.i18n import _
+from mixbench.scales.fitting import Fit
+from mixbench.scales.port import heeds_settings
 from mixbench.scales.shape import Profile, SerialSettings
 from mixbench.scales.wire import truly_seven_bit, wire_words
 
-LISTEN_S = 1.2
-"""How long each setting is listened to; the usual stream has 4 to 10 lines a second [s]."""
-ANSWER_S = 1.0
-WAIT_S = 0.05
-ENOUGH_READINGS = 4
 LEAST_SHARE = 0.5
 BAUDS = (9600, 2400, 4800, 19_200, 1200, 38_400, 57_600, 115_200)
 HARMLESS = frozenset({b"\nW\r"})
 """Requests that may be sent to an unknown scale: SMA SCP-0499, W, "displayed weight now" (READ)."""
-_MOST_BYTES = 16_384
 _TEXT = frozenset(range(32, 127)) | frozenset(b"\r\n\x02\x03")
 _LEAST_TEXT = 6
 
@@ -54,6 +46,11 @@ class Heard:
     def is_found(self) -> bool:
         """Whether some profile reads at least half of it."""
         return bool(self.fits) and self.fits[0].share >= LEAST_SHARE
+
+    @property
+    def is_dead(self) -> bool:
+        """Whether the port could not be used and nothing came before that."""
+        return self.error is not None and not self.data
 
     @property
     def is_text(self) -> bool:
@@ -138,7 +135,7 @@ def next_step(
 
 def outcome(url: str, heard: Sequence[Heard]) -> SearchEnded:
     """Return how a search ended."""
-    if heard and all(one.error for one in heard):
+    if heard and all(one.is_dead for one in heard):
         return SearchEnded(url, None, heard[0].error)
     spoke = [one for one in heard if one.data]
     best = max(spoke, key=lambda one: (one.is_found, one.is_text, len(one.data)), default=None)
@@ -151,6 +148,39 @@ def wire_to_save(ended: SearchEnded, profile: Profile) -> str:
         return ""
     found = replace(ended.best.step.settings, handshake=profile.serial.handshake)
     return "" if found == profile.serial else wire_words(found)
+
+
+def advice(ended: SearchEnded) -> ScaleError:
+    """Return what happened when no scale was found, and what to do about it."""
+    if ended.error is not None:
+        return ended.error
+    if ended.best is None:
+        return ScaleError(
+            _("Nothing came from {url} at any speed.").format(url=ended.url),
+            kept=_("Nothing but a request for the weight was sent."),
+            remedy=_(
+                "Check power and cable; some scales need a crossed cable. Set the scale to send "
+                "by itself, or press its print key while mixbench listens."
+            ),
+        )
+    if ended.best.is_text:
+        return ScaleError(
+            _("{url} sends text at {settings}, in the shape of no profile.").format(
+                url=ended.url, settings=wire_words(ended.best.step.settings)
+            ),
+            kept=_("What came is shown; nothing was read from it."),
+            remedy=_(
+                "Save the lines in a file and make a profile of them: mixbench profile-from-lines."
+            ),
+        )
+    return ScaleError(
+        _("Bytes came from {url}, but no text at any speed.").format(url=ended.url),
+        kept=_("Nothing was read from them."),
+        remedy=_(
+            "Look up speed, data bits and parity in the scale's manual, and check the cable. A "
+            "network adapter needs the scale's settings in its own menu."
+        ),
+    )
 
 
 def _to_listen(
@@ -181,131 +211,3 @@ def _to_ask(profiles: Sequence[Profile], *, heeds: bool, named: bool) -> list[St
 
 def _plain(settings: SerialSettings) -> SerialSettings:
     return SerialSettings(settings.baud, settings.bits, settings.parity, settings.stop)
-
-
-class ScaleSearch:
-    """Tries a port on a thread of its own; a context manager starts and stops it.
-
-    Parameters
-    ----------
-    url
-        What to open; one that another reader holds is refused.
-    profiles
-        Those to try.
-    on_event
-        Called on the search's thread with each SearchEvent; the last is SearchEnded, unless
-        the search was stopped.
-    named
-        See `next_step`.
-    listen_s
-        How long each setting is listened to [s].
-    open_
-        Opens the port with some settings.
-    """
-
-    def __init__(
-        self,
-        url: str,
-        profiles: Iterable[Profile],
-        on_event: Callable[[SearchEvent], None],
-        *,
-        named: bool = False,
-        listen_s: float = LISTEN_S,
-        clock: Callable[[], float] = time.monotonic,
-        open_: Callable[[str, SerialSettings], ScalePort] = open_line,
-    ) -> None:
-        self.url = url
-        self._profiles = tuple(profiles)
-        self._on_event = on_event
-        self._named = named
-        self._listen_s = listen_s
-        self._clock = clock
-        self._open = open_
-        self._port: ScalePort | None = None
-        self._settings: SerialSettings | None = None
-        self._stop = threading.Event()
-        self._thread = threading.Thread(target=self._run, name=f"find {url}")
-
-    def start(self) -> None:
-        """Begin to search."""
-        self._thread.start()
-
-    def stop(self) -> None:
-        """Give up, close the port and wait until it is closed."""
-        self._stop.set()
-        if self._thread.is_alive() and threading.current_thread() is not self._thread:
-            self._thread.join()
-
-    def __enter__(self) -> ScaleSearch:
-        self.start()
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        self.stop()
-
-    def _run(self) -> None:
-        heard: list[Heard] = []
-        heeds = heeds_settings(self.url)
-        try:
-            while not self._stop.is_set():
-                step = next_step(heard, self._profiles, heeds=heeds, named=self._named)
-                if step is None:
-                    break
-                self._on_event(Trying(step))
-                heard.append(self._try(step))
-                if len(heard) == 1 and heard[0].error:
-                    break  # a port that cannot be opened at all
-        finally:
-            self._close()
-        if not self._stop.is_set():
-            self._on_event(outcome(self.url, heard))
-
-    def _try(self, step: Step) -> Heard:
-        data = bytearray()
-        try:
-            port = self._opened(step.settings)
-            if step.request:
-                port.write(step.request)
-            ends_s = self._clock() + (ANSWER_S if step.request else self._listen_s)
-            while self._clock() < ends_s and not self._stop.is_set():
-                fresh = port.read(WAIT_S)
-                if fresh:
-                    self._on_event(BytesHeard(fresh))
-                    data += fresh
-                    if self._is_enough(step, bytes(data)):
-                        break
-        except PortError as error:
-            self._close()
-            return Heard(step, bytes(data), self._fits(step, bytes(data)), error)
-        return Heard(step, bytes(data), self._fits(step, bytes(data)))
-
-    def _opened(self, settings: SerialSettings) -> ScalePort:
-        """Return the port at a setting, left open when only the request differs."""
-        if self._port is None or self._settings != settings:
-            self._close()
-            self._port = self._open(self.url, settings)
-            self._settings = settings
-        return self._port
-
-    def _close(self) -> None:
-        if self._port is not None:
-            self._port.close()
-            self._port = None
-
-    def _fits(self, step: Step, data: bytes) -> tuple[Fit, ...]:
-        return ranked(self._profiles, data, self._clock(), mid_stream=not step.request)
-
-    def _is_enough(self, step: Step, data: bytes) -> bool:
-        if len(data) > _MOST_BYTES:
-            return True
-        fits = self._fits(step, data)
-        return bool(fits) and fits[0].is_clear and len(fits[0].readings) >= self._wanted(step)
-
-    @staticmethod
-    def _wanted(step: Step) -> int:
-        return 1 if step.request else ENOUGH_READINGS

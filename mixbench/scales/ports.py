@@ -7,8 +7,7 @@ product and serial number of the adapter do not.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
-from pathlib import Path
+from dataclasses import dataclass
 
 from serial.tools import list_ports
 from serial.tools.list_ports_common import ListPortInfo
@@ -16,10 +15,7 @@ from serial.tools.list_ports_common import ListPortInfo
 from mixbench.errors import PortError
 from mixbench.i18n import _
 from mixbench.scales.port import ScalePort, open_port
-from mixbench.scales.profiles import profile
 from mixbench.scales.shape import Profile
-from mixbench.scales.wire import wire_settings
-from mixbench.settings import Settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,22 +94,6 @@ def opener(adapter: str) -> Callable[[str, Profile], ScalePort]:
         return open_port(port_now(url, adapter, listed_ports()) if adapter else url, shape)
 
     return open_again
-
-
-def saved_shape(settings: Settings, user_folder: Path) -> Profile:
-    """Return the profile of the saved scale, with the line settings it was found at.
-
-    Raises
-    ------
-    ProfileError
-        There is no such profile, or its file cannot be used.
-    SettingsError
-        The line settings cannot be read.
-    """
-    shape = profile(settings.scale_profile, user_folder)
-    if not settings.scale_wire:
-        return shape
-    return replace(shape, serial=wire_settings(settings.scale_wire))
 
 
 def _listed(one: ListPortInfo) -> ListedPort:

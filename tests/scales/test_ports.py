@@ -8,8 +8,9 @@ import pytest
 
 from mixbench.errors import PortError, ProfileError, SettingsError
 from mixbench.scales import ports
-from mixbench.scales.ports import ListedPort, listed_ports, opener, port_now, saved_shape
+from mixbench.scales.ports import ListedPort, listed_ports, opener, port_now
 from mixbench.scales.profiles import profile
+from mixbench.scales.saved import saved_shape
 from mixbench.scales.shape import SerialSettings
 from mixbench.settings import Settings
 
@@ -30,7 +31,8 @@ def test_ports_come_with_their_usb_names_those_on_usb_first(monkeypatch) -> None
     listing = [
         comport("/dev/ttyS0"),
         comport("/dev/ttyUSB1", vid=0x1A2B, pid=1, product="Cable"),
-        comport("/dev/ttyUSB0", vid=0x1A2B, pid=1, serial_number="77", manufacturer="M", product="C"),
+        comport("/dev/ttyUSB0", vid=0x1A2B, pid=1, serial_number="77", manufacturer="M",
+                product="C"),
         comport("/dev/ttyUSB2", vid=0x1A2B, pid=2),
     ]  # fmt: skip
     monkeypatch.setattr(ports.list_ports, "comports", lambda: listing)

@@ -67,7 +67,7 @@ def test_one_damaged_byte_in_forty_does_not_hide_them() -> None:
 
 
 def test_text_of_eight_bits_noise_and_a_few_bytes_lead_nowhere() -> None:
-    noise = random.Random(3).randbytes(200)
+    noise = random.Random(3).randbytes(200)  # noqa: S311  noise, not secrets
     for data in (LINE, b"", noise, sent(LINE, "even")[:8]):
         assert truly_seven_bit(data, SerialSettings()) is None
 

@@ -112,7 +112,8 @@ NUMBERS = st.decimals(min_value=-9999, max_value=9999, places=1).map(str)
 def test_whatever_is_pasted_gives_a_profile_that_holds_or_a_refusal(lines) -> None:
     with suppress(InputError):
         made = propose(lines, Told(unit="g"))
-    again
+        again = fit(parse_profile(made.text, "own.toml"), as_sent(lines))
+        assert again.readings == made.fit.readings
 
 
 @given(st.lists(st.text(st.characters(max_codepoint=255), max_size=20), max_size=6))

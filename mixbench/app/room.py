@@ -36,9 +36,8 @@ from mixbench.pouring.desk import Desk
 from mixbench.pouring.session import PourSession
 from mixbench.resource import resource_path
 from mixbench.scales.events import LineUnmatched, PortLost, PortOpened, ReadingArrived
-from mixbench.scales.ports import opener
+from mixbench.scales.profiles import profile
 from mixbench.scales.reader import ScaleReader
-from mixbench.scales.saved import saved_shape
 from mixbench.weighing.reading import ScaleState
 from mixbench.weighing.tracker import ScaleTracker
 
@@ -129,9 +128,8 @@ class Room(QObject):
     def _listen_to_scale(self, bench: Bench) -> None:
         settings = bench.settings
         if settings.scale_url:
-            shape = saved_shape(settings, self.folder / "profiles")
-            open_ = opener(settings.scale_adapter)
-            self._reader = ScaleReader(settings.scale_url, shape, self._bridge.post, open_=open_)
+            shape = profile(settings.scale_profile, self.folder / "profiles")
+            self._reader = ScaleReader(settings.scale_url, shape, self._bridge.post)
             self._reader.start()
 
     def _make_start(self, bench: Bench, desk: Desk) -> None:

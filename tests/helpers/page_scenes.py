@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from mixbench.errors import AmountError, Problem, RecipeError
-from mixbench.gui.presenters.places import places_state
+from mixbench.gui.presenters.places import places_state, window_state
 from mixbench.gui.presenters.pots import PotsPresenter
 from mixbench.gui.presenters.pour_state import Action
 from mixbench.gui.presenters.start import StartPresenter
@@ -19,6 +19,7 @@ from mixbench.mixing.fit import fit
 from mixbench.mixing.model import Amount, Component, Cup, Mix, Recipe, ScaleLimits, Share, Tolerance
 from mixbench.mixing.targets import reference_for, targets
 from mixbench.pouring.control import Order
+from tests.helpers.find_scenes import FIND_SCENES, find_on
 from tests.helpers.pots import simple_mix
 from tests.helpers.pour_bench import NOON_MS
 from tests.helpers.pour_scenes import overpoured_enough, tint_order
@@ -214,7 +215,12 @@ def pots_on(rows=ROWS, verdict="", *, intact=True):
 
 
 def places(window: object, language: str) -> None:
-    window.places.render_state(places_state(dark=window.dark, language=language, full_screen=False))
+    window.places.render_state(places_state())
+    window.show_page(window.places)
+
+
+def this_window(window: object, language: str) -> None:
+    window.places.render_state(window_state(dark=window.dark, language=language, full_screen=False))
     window.show_page(window.places)
 
 
@@ -246,4 +252,6 @@ PAGES: dict[str, Callable[[object, str], None]] = {
     ),
     "pots-none": pots_on(rows=()),
     "places": places,
+    "places-window": this_window,
+    **{f"find-{name}": find_on(*steps) for name, steps in FIND_SCENES.items()},
 }

@@ -16,6 +16,9 @@ class Place(Enum):
 
     START = "place_start"
     POTS = "place_pots"
+    SCALE = "place_scale"
+    WINDOW = "place_window"
+    PLACES = "place_places"
     LOOK = "look"
     LANGUAGE = "language"
     FULL_SCREEN = "full_screen"
@@ -29,14 +32,25 @@ class PlacesState:
     tiles: tuple[Target, ...]
 
 
-def places_state(*, dark: bool, language: str, full_screen: bool) -> PlacesState:
+def places_state() -> PlacesState:
     """Return the page of other pages."""
-    other = next_language(language)
     return PlacesState(
         _("Other pages"),
         (
             Target(Place.START, _("Mix a pot"), _("recipe, amount, cup, pour"), Rank.TILE),
             Target(Place.POTS, _("Pots"), _("what was poured, and its record"), Rank.TILE),
+            Target(Place.SCALE, _("Find my scale"), _("port, shape of its lines"), Rank.TILE),
+            Target(Place.WINDOW, _("This window"), _("look, language, size"), Rank.TILE),
+        ),
+    )
+
+
+def window_state(*, dark: bool, language: str, full_screen: bool) -> PlacesState:
+    """Return the page of how the window should look."""
+    other = next_language(language)
+    return PlacesState(
+        _("This window"),
+        (
             Target(
                 Place.LOOK,
                 _("Light") if dark else _("Dark"),
@@ -50,6 +64,7 @@ def places_state(*, dark: bool, language: str, full_screen: bool) -> PlacesState
                 "F11",
                 Rank.TILE,
             ),
+            Target(Place.PLACES, _("Other pages"), "", Rank.TILE),
         ),
     )
 

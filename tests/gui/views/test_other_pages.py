@@ -125,7 +125,8 @@ class TestPotsPage:
 class TestPlacesPage:
     @pytest.mark.parametrize("place", Place)
     def test_each_tile_goes_somewhere(self, window, qtbot, place):
-        page = show(window, "places")
+        about_window = (Place.LOOK, Place.LANGUAGE, Place.FULL_SCREEN, Place.PLACES)
+        page = show(window, "places-window" if place in about_window else "places")
         with qtbot.waitSignal(page.went) as signal:
             qtbot.mouseClick(page.findChild(TargetButton, place.value), Qt.MouseButton.LeftButton)
         assert signal.args == [place]

@@ -195,7 +195,7 @@ class _Teller:
         )
         reading = best.readings[-1]
         say(f"  {_raw(reading.text.encode('latin-1'))}  =  {reading_words(reading)}")
-        for caution in best.cautions():
+        for caution in ended.cautions(best):
             say(f"  {caution}")
         others = [one.profile.name for one in ended.fits[1:]]
         if others:
@@ -229,6 +229,7 @@ class _JsonTeller(_Teller):
             "port": ended.url,
             "wire": wire_words(ended.best.step.settings),
             **_fit_facts(best),
+            "cautions": list(ended.cautions(best)),
             "others": [one.profile.name for one in ended.fits[1:]],
         }
         say_json({"found": fact})
@@ -249,7 +250,6 @@ def _fit_facts(fit: Fit) -> dict[str, object]:
         "load": reading.load.value,
         "readings": len(fit.readings),
         "unmatched": fit.unmatched,
-        "cautions": list(fit.cautions()),
     }
 
 

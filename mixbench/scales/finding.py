@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from mixbench.errors import PortError, ScaleError
 from mixbench.i18n import _
-from mixbench.scales.fitting import Fit
+from mixbench.scales.fitting import Fit, Motion
 from mixbench.scales.port import heeds_settings
 from mixbench.scales.shape import Profile, SerialSettings
 from mixbench.scales.wire import truly_seven_bit, wire_words
@@ -96,6 +96,14 @@ class SearchEnded:
     def fits(self) -> tuple[Fit, ...]:
         """The profiles that fit, best first; none when the scale is not found."""
         return self.best.fits if self.best is not None and self.best.is_found else ()
+
+    def cautions(self, fit: Fit) -> tuple[str, ...]:
+        """Return what a person should know before trusting one of the fits."""
+        rivals = [one.profile.name for one in self.fits if one.motion is Motion.ONLY_BLANK]
+        if fit.motion is not Motion.UNMARKED or not rivals:
+            return fit.cautions()
+        doubt = _("It may be {names}: press on the pan while mixbench listens, to tell them apart.")
+        return (*fit.cautions(), doubt.format(names=", ".join(rivals)))
 
 
 SearchEvent = Trying | BytesHeard | SearchEnded

@@ -180,7 +180,7 @@ class FindPresenter:
             self._look_again()
 
     def _look_again(self) -> None:
-        if self._at is _At.NOTHING:
+        if self._at in (_At.NOTHING, _At.FOUND):
             self._search(self._hunt.url)
         else:
             self.open()

@@ -51,10 +51,10 @@ class Hunt:
         """Follow the scale that was found."""
         if isinstance(event, ReadingArrived):
             self._newest = event.reading
-            self._raw.add(event.reading.text.encode("latin-1") + b"\n")
+            self._raw.add_line(event.reading.text)
         elif isinstance(event, LineUnmatched):
             self._unmatched = event.count
-            self._raw.add(event.text.encode("latin-1") + b"\n")
+            self._raw.add_line(event.text)
 
     def another(self) -> None:
         """Look at the next shape that fits."""

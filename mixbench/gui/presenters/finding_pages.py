@@ -9,7 +9,7 @@ from mixbench.gui.presenters.finding_state import TILES, FindAction, FindPageSta
 from mixbench.gui.presenters.target import Rank, Target
 from mixbench.i18n import _
 from mixbench.scales.finding import SearchEnded, Step, advice
-from mixbench.scales.fitting import Fit
+from mixbench.scales.fitting import Fit, Motion
 from mixbench.scales.ports import ListedPort
 from mixbench.scales.said import reading_words
 from mixbench.scales.wire import wire_words
@@ -92,13 +92,15 @@ def found_page(
     ended: SearchEnded, fit: Fit, newest: Reading, raw: tuple[str, ...], *, unmatched: int
 ) -> FindPageState:
     """Return the scale that was found: its reading, its raw lines, what to mind."""
-    cautions = fit.cautions()
+    cautions = ended.cautions(fit)
     if unmatched and not fit.unmatched:
         cautions = (_("Lines not read since: {count}.").format(count=unmatched), *cautions)
     settings = wire_words(ended.best.step.settings) if ended.best is not None else ""
     targets = [Target(FindAction.PORTS, _("Ports"))]
     if len(ended.fits) > 1:
         targets.append(Target(FindAction.ANOTHER, _("Another shape")))
+    if fit.motion is not Motion.SHOWN:
+        targets.append(Target(FindAction.LOOK_AGAIN, _("Listen again")))
     targets.append(Target(FindAction.USE, _("Yes, use it"), rank=Rank.PRIMARY, right=True))
     return FindPageState(
         _("Does the scale show this?"),

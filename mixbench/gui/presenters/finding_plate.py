@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from mixbench.gui.presenters.figures import Figures, decimals_of, typed_number
+from mixbench.gui.presenters.figures import NARROW_SPACE, Figures, typed_number
 from mixbench.i18n import _
 from mixbench.settings import Settings, setting_trouble
 
@@ -108,9 +108,7 @@ class Plate:
     def _known(self) -> str:
         value = getattr(self.settings, self.question.setting)
         if isinstance(value, float):
-            return self._figures.number(value, decimals_of(self.settings.scale_step_g)).replace(
-                "\N{NARROW NO-BREAK SPACE}", ""
-            )
+            return self._figures.brief(value, 3).replace(NARROW_SPACE, "")
         return str(value)
 
     def _value(self) -> Any:  # noqa: ANN401  a setting is a number or a text
@@ -141,8 +139,8 @@ def _questions(today: date) -> tuple[Question, ...]:
         Question(
             "scale_class",
             _("Which accuracy class?"),
-            _("On its plate, in an oval: I, II, III or IIII. A scale without one has none."),
-            (*classes, Offer(_("No class"), "")),
+            _("On its plate, in an oval: I, II, III or IIII. Leave it empty when there is none."),
+            classes,
         ),
         Question(
             "scale_serial_number",

@@ -31,6 +31,13 @@ class RawLines:
                 self._lines.append("")
         self._lines = self._lines[-KEPT - 1 :]
 
+    def add_line(self, text: str) -> None:
+        """Take a line whose end has been cut off already."""
+        if self._lines[-1]:
+            self._lines.append("")
+        self.add(text.encode("latin-1"))
+        self._lines.append("")
+
     @property
     def shown(self) -> tuple[str, ...]:
         """The newest lines, oldest first."""

@@ -254,8 +254,12 @@ def _any_of(words: Mapping[str, str] | set[str]) -> str:
 
 
 def _head(told: Told, rules: Sequence[str]) -> str:
-    parts = [f"name = {_quoted(told.name)}", f"title = {_quoted(_('Made from pasted lines'))}"]
-    parts.append(f"description = {_quoted(_('Compare every example with the scale’s display.'))}")
+    title, description = _("Made from pasted lines"), _("Compare each with the scale’s display.")
+    parts = [
+        f"name = {_quoted(told.name)}",
+        f"title = {_quoted(title)}",
+        f"description = {_quoted(description)}",
+    ]
     if told.unit:
         parts.append(f"default_unit = {_quoted(told.unit)}")
     text = "\n".join(parts) + "\n"

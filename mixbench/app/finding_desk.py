@@ -3,55 +3,80 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from enum import Enum
+
+from PySide6.QtCore import QObject
 
 from mixbench.app.scale_line import ScaleLine
 from mixbench.gui.presenters.finding import FindPresenter
 from mixbench.gui.presenters.places import Place
-from mixbench.gui.views.finding import FindPage
+from mixbench.gui.views.window import MainWindow
 from mixbench.ledger.bench import Bench
-from mixbench.scales.events import ScaleEvent
+from mixbench.scales.events import LineUnmatched, ReadingArrived
 from mixbench.scales.finding import BytesHeard, SearchEnded, Trying
 from mixbench.scales.fitting import Fit
 from mixbench.scales.ports import ListedPort, listed_ports
 from mixbench.settings import Settings
 
 
-class FindingDesk:
-    """What the page asks for, done.
+class FindingDesk(QObject):
+    """Shows the page when it is asked for, and does what the page asks.
 
     Parameters
     ----------
-    page, bench, line
+    window, line
         What is joined.
     go
         Goes to a `Place`.
-    language
-        Language of numbers.
     """
 
     def __init__(
         self,
-        page: FindPage,
-        bench: Bench,
+        window: MainWindow,
         line: ScaleLine,
-        *,
         go: Callable[[Place], None],
-        language: str,
+        parent: QObject,
     ) -> None:
-        self._bench = bench
+        super().__init__(parent)
+        self._window = window
         self._line = line
         self._go = go
-        self._saved = True
-        self.presenter = FindPresenter(page, self, language=language)
-        page.acted.connect(self.presenter.act)
-        page.typed.connect(self.presenter.typed)
+        self._bench: Bench | None = None
+        self._presenter: FindPresenter | None = None
+        self._joined = False
+        self._lent = False
+
+    def show(self, bench: Bench, language: str) -> None:
+        """Bring up the page with the ports there are now."""
+        page = self._window.finder
+        if not self._joined:
+            self._joined = True
+            page.acted.connect(self._on_acted)
+            page.typed.connect(self._on_typed)
+        self._bench = bench
+        if self._presenter is None:
+            self._presenter = FindPresenter(page, self, language=language)
+        self._presenter.open()
+        self._window.show_page(page)
+
+    def end(self) -> None:
+        """Forget the bench; doing so twice is harmless."""
+        self._bench = self._presenter = None
+        self._lent = False
+
+    def use_language(self, language: str) -> None:
+        """Write numbers in another language."""
+        if self._presenter is not None:
+            self._presenter.use_language(language)
 
     def take(self, event: object) -> None:
-        """Take what comes from the line."""
+        """Take what comes from the line, as far as the page shows it."""
+        if self._presenter is None:
+            return
         if isinstance(event, Trying | BytesHeard | SearchEnded):
-            self.presenter.on_search(event)
-        elif isinstance(event, ScaleEvent):
-            self.presenter.on_scale(event)
+            self._presenter.on_search(event)
+        elif isinstance(event, ReadingArrived | LineUnmatched):
+            self._presenter.on_scale(event)
 
     def ports(self) -> tuple[ListedPort, ...]:
         """Return the ports of this computer, and let go of any that is being searched."""
@@ -60,7 +85,7 @@ class FindingDesk:
 
     def search(self, url: str) -> None:
         """Let go of the scale and search this port."""
-        self._saved = False
+        self._lent = True
         self._line.search(url)
 
     def listen(self, ended: SearchEnded, fit: Fit) -> None:
@@ -69,21 +94,29 @@ class FindingDesk:
 
     def settings(self) -> Settings:
         """Return the settings of the bench."""
-        return self._bench.settings
+        return Settings() if self._bench is None else self._bench.settings
 
     def save(self, settings: Settings) -> None:
         """Keep settings, and read the scale they name from now on."""
-        self._bench.change_settings(settings)
-        self._line.read_saved(settings)
-        self._saved = True
+        if self._bench is not None:
+            self._bench.change_settings(settings)
+            self._line.read_saved(settings)
+            self._lent = False
 
     def leave(self, *, mix: bool) -> None:
-        """Read the saved scale again and go on."""
-        self.read_saved_again()
+        """Go on; the room gives the line back to the saved scale."""
         self._go(Place.START if mix else Place.PLACES)
 
     def read_saved_again(self) -> None:
-        """Give the line back to the scale of the bench, unless it has it."""
-        if not self._saved:
+        """Give the line back to the scale of the bench, if a search has it."""
+        if self._lent and self._bench is not None:
             self._line.read_saved(self._bench.settings)
-            self._saved = True
+            self._lent = False
+
+    def _on_acted(self, action: Enum) -> None:
+        if self._presenter is not None:
+            self._presenter.act(action)
+
+    def _on_typed(self, text: str) -> None:
+        if self._presenter is not None:
+            self._presenter.typed(text)

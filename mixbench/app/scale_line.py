@@ -49,9 +49,8 @@ class ScaleLine:
         self._user_profiles = user_profiles
         self._post = post
         self._use = 0
-        self._closed = False
         self._now: ScaleReader | ScaleSearch | None = None
-        self._switch = ThreadPoolExecutor(1, thread_name_prefix="scale line")
+        self._switch: ThreadPoolExecutor | None = None
 
     def is_now(self, one: FromLine) -> bool:
         """Whether an event belongs to what the line is used for now."""
@@ -88,11 +87,11 @@ class ScaleLine:
         self._begin(ScaleSearch(url, shelf.values(), self._next_post()))
 
     def close(self) -> None:
-        """Let go of the port; returns when it is closed."""
-        if not self._closed:
-            self._begin(None)
-            self._closed = True
+        """Let go of the port; returns when it is closed. The line can be used again."""
+        self._begin(None)
+        if self._switch is not None:
             self._switch.shutdown(wait=True)
+            self._switch = None
 
     def _next_post(self) -> Callable[[object], None]:
         use = self._use + 1
@@ -108,4 +107,6 @@ class ScaleLine:
             if fresh is not None:
                 fresh.start()
 
+        if self._switch is None:
+            self._switch = ThreadPoolExecutor(1, thread_name_prefix="scale line")
         self._switch.submit(switch)

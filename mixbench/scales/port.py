@@ -3,7 +3,7 @@
 Every failure comes out as one PortError. pyserial has no single base for them: a dead device
 raises plain OSError from ``in_waiting`` and SerialException from ``read``, a setting the device
 refuses raises termios.error (neither), an unknown scheme ValueError, an address without a port
-TypeError, a wrong option KeyError.
+TypeError, a wrong option KeyError, a time-out that a handler lacks NotImplementedError.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ try:
 except ImportError:  # Windows has no termios
     _TermiosError = OSError  # type: ignore[misc, assignment]
 
-FAILURES = (OSError, ValueError, TypeError, LookupError, _TermiosError)
+FAILURES = (OSError, ValueError, TypeError, LookupError, NotImplementedError, _TermiosError)
 """All that pyserial lets out when opening or using a port; SerialException is an OSError."""
 
 WRITE_TIMEOUT_S = 1.0
@@ -131,7 +131,7 @@ def open_line(url: str, settings: SerialSettings, read_timeout_s: float = 0.02) 
             rtscts=settings.handshake == "rts/cts",
             xonxoff=settings.handshake == "xon/xoff",
             timeout=timeout_s,
-            write_timeout=WRITE_TIMEOUT_S,
+            write_timeout=None if _is_rfc2217(url) else WRITE_TIMEOUT_S,  # it has none
             exclusive=True,
         )
     except FAILURES as error:
@@ -153,6 +153,10 @@ def heeds_settings(url: str) -> bool:
 
 def _is_plain_socket(url: str) -> bool:
     return url.lower().startswith("socket://")
+
+
+def _is_rfc2217(url: str) -> bool:
+    return url.lower().startswith("rfc2217://")
 
 
 def _is_pseudo_terminal(url: str) -> bool:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
-from mixbench.scales.finding import SearchEnded
+from mixbench.scales.finding import SearchEnded, as_found
 from mixbench.scales.fitting import Fit
-from mixbench.scales.port import heeds_settings
 from mixbench.scales.ports import opener
 from mixbench.scales.profiles import load_profiles, shipped_profiles
 from mixbench.scales.reader import ScaleReader
@@ -75,11 +74,8 @@ class ScaleLine:
         self._begin(ScaleReader(settings.scale_url, shape, self._next_post(), open_=open_))
 
     def read_found(self, ended: SearchEnded, fit: Fit) -> None:
-        """Read a scale that was found, with the settings it was found at."""
-        shape = fit.profile
-        if ended.best is not None and heeds_settings(ended.url):
-            shape = replace(shape, serial=ended.best.step.settings)
-        self._begin(ScaleReader(ended.url, shape, self._next_post()))
+        """Look at a scale that was found, with the settings it was found at."""
+        self._begin(ScaleReader(ended.url, as_found(ended, fit.profile), self._next_post()))
 
     def search(self, url: str) -> None:
         """Find out how the scale at a port talks."""

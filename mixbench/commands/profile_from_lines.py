@@ -18,8 +18,9 @@ from mixbench.commands.output import DONE, REFUSED, guarded, say, say_json
 from mixbench.errors import InputError
 from mixbench.i18n import _, ngettext
 from mixbench.scales.fitting import Fit, ranked
+from mixbench.scales.pasted import Told
 from mixbench.scales.profiles import load_profiles, shipped_profiles
-from mixbench.scales.proposal import Proposal, Told, as_sent, propose
+from mixbench.scales.proposal import Proposal, as_sent, propose
 from mixbench.scales.said import reading_words
 from mixbench.scales.units import GRAMS_PER
 from mixbench.scales.wire import wire_settings

@@ -150,12 +150,26 @@ def outcome(url: str, heard: Sequence[Heard]) -> SearchEnded:
     return SearchEnded(url, best)
 
 
+def as_found(ended: SearchEnded, profile: Profile) -> Profile:
+    """Return a profile as the scale was found to speak it, with harmless requests only.
+
+    For looking at a scale before a person has said that it is theirs: a profile of the shop may
+    send whatever its file says, but only to the scale it was chosen for.
+    """
+    requests = tuple(one for one in profile.requests if one.send in HARMLESS)
+    return replace(profile, serial=_found_settings(ended, profile), requests=requests)
+
+
 def wire_to_save(ended: SearchEnded, profile: Profile) -> str:
     """Return the line settings to save with a profile; empty when its own will do."""
-    if ended.best is None or not heeds_settings(ended.url):
-        return ""
-    found = replace(ended.best.step.settings, handshake=profile.serial.handshake)
+    found = _found_settings(ended, profile)
     return "" if found == profile.serial else wire_words(found)
+
+
+def _found_settings(ended: SearchEnded, profile: Profile) -> SerialSettings:
+    if ended.best is None or not heeds_settings(ended.url):
+        return profile.serial
+    return replace(ended.best.step.settings, handshake=profile.serial.handshake)
 
 
 def advice(ended: SearchEnded) -> ScaleError:

@@ -11,60 +11,27 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from mixbench.errors import InputError
 from mixbench.i18n import _
 from mixbench.scales.fitting import Fit, fit
+from mixbench.scales.pasted import (
+    SHARED_BASIS,
+    Make,
+    Told,
+    fields_of,
+    is_kin,
+    makes_of,
+    place_of_weight,
+)
 from mixbench.scales.profile_file import parse_profile
-from mixbench.scales.shape import Profile, SerialSettings
+from mixbench.scales.shape import Profile
 from mixbench.scales.units import unit_name
 from mixbench.weighing.reading import Load, Reading
 
-SHARED_MOTION = {"ST": "still", "US": "moving"}
-SHARED_BASIS = {"GS": "gross", "NT": "net"}
-"""Marks that mean the same in every shape of scale_lines.csv that has them (READ)."""
 MOST_EXAMPLES = 8
-_TOKEN = re.compile(
-    r"(?P<number>[+-]? *(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+))"
-    r"|(?P<word>[A-Za-z%]+)|(?P<gap> +)|(?P<sign>.)"
-)
 _NUMBER = "[+-]? *[0-9.]+"
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """What a person says about the lines.
-
-    Attributes
-    ----------
-    name
-        Of the profile.
-    unit
-        Unit of lines that name none.
-    value
-        Which number of a line is the weight, from 1; 0 when only one can be.
-    still, moving
-        Words or signs that mark a still and a moving weight.
-    still_unmarked
-        A line without a mark for moving is still.
-    serial
-        Line settings; None for the usual.
-    """
-
-    name: str = "own"
-    unit: str = ""
-    value: int = 0
-    still: tuple[str, ...] = ()
-    moving: tuple[str, ...] = ()
-    still_unmarked: bool = False
-    serial: SerialSettings | None = None
-
-    @property
-    def motion(self) -> Mapping[str, str]:
-        """What each mark means."""
-        own = {**dict.fromkeys(self.still, "still"), **dict.fromkeys(self.moving, "moving")}
-        return own or SHARED_MOTION
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,16 +52,6 @@ class Proposal:
     fit: Fit
 
 
-@dataclass(slots=True)
-class _Make:
-    """Lines with the same kinds of tokens in the same order."""
-
-    kinds: tuple[str, ...]
-    columns: list[list[str]]
-    gaps: list[bool]
-    lines: list[str] = field(default_factory=list)
-
-
 def propose(lines: Sequence[str], told: Told) -> Proposal:
     """Return a profile for lines without their end.
 
@@ -108,12 +65,12 @@ def propose(lines: Sequence[str], told: Told) -> Proposal:
             _("The lines are missing, or hold control characters."),
             remedy=_("Paste the text between the ends of the lines, one line each."),
         )
-    makes = sorted(_makes(lines), key=lambda one: -len(one.lines))
+    makes = sorted(makes_of(lines), key=lambda one: -len(one.lines))
     rules: list[str] = []
     fields_: list[str] = []
     for make in makes:
-        value = _value(make, told) if _is_kin(make, makes[0], told) else None
-        fields_ += _fields(make, value)
+        value = place_of_weight(make, told) if is_kin(make, makes[0], told) else None
+        fields_ += fields_of(make, value)
         if value is not None:
             rules.append(_rule(make, value, told))
     if not rules:
@@ -141,77 +98,7 @@ def _sent(line: str) -> bytes:
     return f"{line}\r\n".encode("latin-1")
 
 
-def _makes(lines: Sequence[str]) -> list[_Make]:
-    makes: dict[tuple[str, ...], _Make] = {}
-    for line in lines:
-        tokens, gaps = _cut(line)
-        kinds = tuple(kind if kind != "sign" else text for kind, text in tokens)
-        make = makes.setdefault(kinds, _Make(kinds, [[] for _kind in kinds], [False] * len(gaps)))
-        for column, (_kind, text) in zip(make.columns, tokens, strict=True):
-            column.append(text)
-        make.gaps = [one or other for one, other in zip(make.gaps, gaps, strict=True)]
-        make.lines.append(line)
-    return list(makes.values())
-
-
-def _cut(line: str) -> tuple[list[tuple[str, str]], list[bool]]:
-    """Return the tokens of a line, and before each of them and at the end whether a gap stands."""
-    tokens: list[tuple[str, str]] = []
-    gaps = [False]
-    for match in _TOKEN.finditer(line):
-        kind = match.lastgroup or "sign"
-        if kind == "gap":
-            gaps[-1] = True
-        else:
-            tokens.append((kind, match[0]))
-            gaps.append(False)
-    return tokens, gaps
-
-
-def _value(make: _Make, told: Told) -> int | None:
-    """Return where the weight is: the only number, the one named, or the only one that varies."""
-    numbers = [at for at, kind in enumerate(make.kinds) if kind == "number"]
-    if told.value:
-        return numbers[told.value - 1] if told.value <= len(numbers) else None
-    if len(numbers) == 1:
-        return numbers[0]
-    varying = [at for at in numbers if len(set(make.columns[at])) > 1]
-    return varying[0] if len(varying) == 1 else None
-
-
-def _is_kin(make: _Make, first: _Make, told: Told) -> bool:
-    """Say whether lines of a rarer make differ from the first only by marks that were explained.
-
-    Anything else, such as ``BATCH 3 g`` among weighings, could be read as a weight by mistake.
-    """
-    known = _texts(first) | set(told.still) | set(told.moving)
-    return make is first or all(text in known or unit_name(text) for text in _texts(make))
-
-
-def _texts(make: _Make) -> set[str]:
-    """Return the words and signs of some lines."""
-    columns = zip(make.kinds, make.columns, strict=True)
-    return {text for kind, column in columns if kind != "number" for text in column}
-
-
-def _fields(make: _Make, value: int | None) -> list[str]:
-    said = [_("{count} lines such as {line}").format(count=len(make.lines), line=make.lines[0])]
-    number = 0
-    for at, kind in enumerate(make.kinds):
-        seen = list(dict.fromkeys(text.strip() for text in make.columns[at]))
-        shown = ", ".join(seen[:4]) + (" …" if len(seen) > 4 else "")
-        if kind == "number":
-            number += 1
-            words = _("number {count}: {seen}").format(count=number, seen=shown)
-            said.append(
-                "  " + (_("{field}, the weight").format(field=words) if at == value else words)
-            )
-        elif kind == "word":
-            said.append("  " + _("word: {seen}").format(seen=shown))
-    return said
-
-
-def _rule(make: _Make, value: int, told: Told) -> str:
+def _rule(make: Make, value: int, told: Told) -> str:
     pattern, groups, extra = "", set[str](), ""
     for at, kind in enumerate(make.kinds):
         pattern += " *" if make.gaps[at] else ""
@@ -230,7 +117,7 @@ def _rule(make: _Make, value: int, told: Told) -> str:
     return f"\n[[lines]]\npattern = {_quoted(pattern + ' *')}\n{extra}"
 
 
-def _meant(make: _Make, told: Told) -> set[str]:
+def _meant(make: Make, told: Told) -> set[str]:
     """Return what a mark that every line has says: still or moving."""
     motion = told.motion
     always = [column[0] for column in make.columns if len(set(column)) == 1]

@@ -12,6 +12,7 @@ from mixbench.scales.finding import (
     HARMLESS,
     Heard,
     Step,
+    as_found,
     next_step,
     outcome,
     wire_to_save,
@@ -89,6 +90,13 @@ class TestPoliteness:
     def test_a_person_who_names_the_profile_lets_it_ask(self):
         asking = replace(profile("bare"), name="own", requests=(Request(b"P\r\n", 0.5),))
         assert b"P\r\n" in {step.request for step in silent_run((asking,), named=True)}
+
+    def test_a_found_scale_is_looked_at_with_harmless_requests_only(self):
+        ended = outcome("COM3", [Heard(Step(SerialSettings(4800)), b"x")])
+        taring = replace(profile("bare"), requests=(Request(b"T\r\n", 0.5),))
+        assert as_found(ended, taring).requests == ()
+        asking = as_found(ended, profile("sma"))
+        assert (asking.requests, asking.serial.baud) == (profile("sma").requests, 4800)
 
 
 class TestOutcome:

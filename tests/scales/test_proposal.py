@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from mixbench.errors import InputError
 from mixbench.scales.fitting import fit
+from mixbench.scales.pasted import Told
 from mixbench.scales.profile_file import parse_profile
-from mixbench.scales.proposal import Told, as_sent, propose
+from mixbench.scales.proposal import as_sent, propose
 from mixbench.scales.shape import SerialSettings
 from tests.published.test_finding_by_lines import READABLE
 from tests.published.test_scale_lines import STABLE, expected_mass_g, wire_bytes

@@ -19,6 +19,7 @@ from mixbench.scales.finding import (
 )
 from mixbench.scales.fitting import Motion, fit, ranked
 from mixbench.scales.profiles import load_profiles, profile, shipped_profiles
+from mixbench.scales.search import ANSWER_S, LISTEN_S
 from mixbench.scales.shape import Request, SerialSettings
 
 SHELF = load_profiles(shipped_profiles())
@@ -45,6 +46,9 @@ class TestOrder:
         sends = [bool(step.request) for step in steps]
         assert sends == sorted(sends)
         assert [step.settings.baud for step in steps if not step.request] == list(BAUDS)
+
+    def test_a_silent_port_is_given_up_within_half_a_minute(self):
+        assert sum(ANSWER_S if step.request else LISTEN_S for step in silent_run()) < 30.0
 
     def test_no_step_is_tried_twice(self):
         steps = silent_run()

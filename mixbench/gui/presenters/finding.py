@@ -10,13 +10,9 @@ from typing import Protocol
 from mixbench.errors import MixbenchError
 from mixbench.gui.presenters.figures import figures_for
 from mixbench.gui.presenters.finding_hunt import Hunt
-from mixbench.gui.presenters.finding_pages import (
-    plate_page,
-    ports_page,
-    saved_page,
-    typing_page,
-)
+from mixbench.gui.presenters.finding_pages import plate_page, saved_page, typing_page
 from mixbench.gui.presenters.finding_plate import Plate
+from mixbench.gui.presenters.finding_ports import PortShelf
 from mixbench.gui.presenters.finding_state import TILES, FindAction, FindPageState
 from mixbench.scales.events import ScaleEvent
 from mixbench.scales.finding import SearchEnded, SearchEvent
@@ -24,8 +20,6 @@ from mixbench.scales.fitting import Fit
 from mixbench.scales.ports import ListedPort
 from mixbench.scales.saved import with_scale
 from mixbench.settings import Settings
-
-PORTS_SHOWN = 2
 
 
 class FindView(Protocol):
@@ -93,8 +87,7 @@ class FindPresenter:
         self._language = language
         self._today = today
         self._at = _At.PORTS
-        self._ports: tuple[ListedPort, ...] = ()
-        self._from = 0
+        self._ports = PortShelf()
         self._address = ""
         self._hunt = Hunt("")
         self._plate: Plate | None = None
@@ -106,8 +99,8 @@ class FindPresenter:
 
     def open(self) -> None:
         """Show the ports there are now."""
-        self._at, self._from, self._refusal = _At.PORTS, 0, ""
-        self._ports = self._elsewhere.ports()
+        self._at, self._refusal = _At.PORTS, ""
+        self._ports = PortShelf(self._elsewhere.ports())
         self.refresh()
 
     def act(self, action: Enum) -> None:
@@ -119,8 +112,7 @@ class FindPresenter:
             steps: dict[Enum, Callable[[], None]] = {
                 FindAction.OTHER_PAGES: lambda: self._elsewhere.leave(mix=False),
                 FindAction.MIX: lambda: self._elsewhere.leave(mix=True),
-                FindAction.PORTS: self.open,
-                FindAction.STOP: self.open,
+                **dict.fromkeys((FindAction.PORTS, FindAction.STOP), self.open),
                 FindAction.LOOK_AGAIN: self._look_again,
                 FindAction.MORE: self._more,
                 FindAction.TRY: lambda: self._search(self._address.strip()),
@@ -168,16 +160,15 @@ class FindPresenter:
         if self._at is _At.PLATE and self._plate is not None:
             self._plate.pick(index)
             return
-        shown = self._ports[self._from : self._from + PORTS_SHOWN]
-        if index < len(shown):
-            self._search(shown[index].url)
-        else:
+        url = self._ports.url(index)
+        if url is None:
             self._at, self._address = _At.TYPING, ""
+        else:
+            self._search(url)
 
     def _more(self) -> None:
-        self._from += PORTS_SHOWN
-        if self._from >= len(self._ports):
-            self._look_again()
+        if not self._ports.turn():
+            self.open()
 
     def _look_again(self) -> None:
         if self._at in (_At.NOTHING, _At.FOUND):
@@ -194,8 +185,7 @@ class FindPresenter:
         self._elsewhere.listen(self._hunt.ended, self._hunt.fit)
 
     def _use(self) -> None:
-        url = self._hunt.url
-        adapter = next((one.adapter for one in self._ports if one.url == url), "")
+        adapter = self._ports.adapter(self._hunt.url)
         known = self._elsewhere.settings()
         found = with_scale(known, self._hunt.ended, self._hunt.fit, adapter)
         self._plate = Plate(found, figures_for(self._language, found.scale_step_g), self._today)
@@ -235,6 +225,5 @@ class FindPresenter:
                 return saved_page(self._plate.settings)
             return plate_page(self._plate, self._refusal)
         if self._at is _At.PORTS:
-            shown = self._ports[self._from : self._from + PORTS_SHOWN]
-            return ports_page(shown, more=self._from + PORTS_SHOWN < len(self._ports))
+            return self._ports.page()
         return self._hunt.page()

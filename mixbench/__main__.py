@@ -27,6 +27,8 @@ COMMANDS = {
     "climate": "dew point, and whether a surface may sweat",
     "flow-cup": "seconds in a flow cup to viscosity and back",
     "check-weigh": "what a known weight on the pan proves",
+    "find-scale": "find out how a scale talks, and save it",
+    "profile-from-lines": "propose a scale profile from lines it sent",
     "readings": "every reading of a scale as a line",
     "practice-scale": "a scale without paint, on a pty or TCP port",
     "pour": "pour a pot without the window",

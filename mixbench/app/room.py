@@ -16,8 +16,10 @@ from PySide6.QtCore import QObject, QTimer
 
 from mixbench.app.check_page import CheckOnScale
 from mixbench.app.checking import RecordCheck
+from mixbench.app.finding_desk import FindingDesk
 from mixbench.app.pot_on_scale import PotOnScale
 from mixbench.app.records import Records
+from mixbench.app.scale_line import FromLine, NoScale, ScaleLine
 from mixbench.errors import MixbenchError, PourError
 from mixbench.gui.bridge import Bridge
 from mixbench.gui.presenters.check_words import care_note
@@ -38,8 +40,7 @@ from mixbench.pouring.desk import Desk
 from mixbench.pouring.session import PourSession
 from mixbench.resource import resource_path
 from mixbench.scales.events import LineUnmatched, PortLost, PortOpened, ReadingArrived
-from mixbench.scales.profiles import profile
-from mixbench.scales.reader import ScaleReader
+from mixbench.scales.finding import Trying
 from mixbench.weighing.reading import ScaleState
 from mixbench.weighing.tracker import ScaleTracker
 
@@ -67,7 +68,6 @@ class Room(QObject):
         self._bench: Bench | None = None
         self._desk: Desk | None = None
         self._start: StartPresenter | None = None
-        self._reader: ScaleReader | None = None
         self._tracker = ScaleTracker()
         self._scale_trouble = ""
         self._places_joined = False
@@ -77,6 +77,8 @@ class Room(QObject):
         self._check = CheckOnScale(window, self.other_pages, self._show_start, self)
         self._bridge = Bridge(self._on_event, self._on_tick, self)
         self._records = Records(window, self.other_pages, self._bridge.post, self)
+        self._line = ScaleLine(folder / "profiles", self._bridge.post)
+        self._finding = FindingDesk(window, self._line, self.go, self)
         window.closing.connect(self.close)
         window.went.connect(self.go)
         window.start.acted.connect(self._on_start_acted)
@@ -95,7 +97,7 @@ class Room(QObject):
         try:
             bench = self._bench = Bench.open(self.folder)
             desk = self._desk = Desk(bench, read_shop(self.folder))
-            self._listen_to_scale(bench)
+            self._line.read_saved(bench.settings)
         except MixbenchError as error:
             self._give_back()
             self._refuse(_("This bench cannot be opened"), error)
@@ -120,22 +122,15 @@ class Room(QObject):
         self._refuse(_("Something went wrong"), error)
 
     def _give_back(self) -> None:
-        reader, bench = self._reader, self._bench
-        self._reader = self._bench = self._desk = self._start = None
+        bench = self._bench
+        self._bench = self._desk = self._start = None
         self._records.end()
         self._check.end()
+        self._finding.end()
         self._tracker.port_lost()
-        if reader is not None:
-            reader.stop()
+        self._line.close()
         if bench is not None:
             bench.close()
-
-    def _listen_to_scale(self, bench: Bench) -> None:
-        settings = bench.settings
-        if settings.scale_url:
-            shape = profile(settings.scale_profile, self.folder / "profiles")
-            self._reader = ScaleReader(settings.scale_url, shape, self._bridge.post)
-            self._reader.start()
 
     def _make_start(self, bench: Bench, desk: Desk) -> None:
         self._start = StartPresenter(
@@ -181,6 +176,14 @@ class Room(QObject):
 
     def _on_event(self, event: object) -> None:
         match event:
+            case FromLine() if self._line.is_now(event):
+                self._finding.take(event.event)
+                self._on_line(event.event)
+            case RecordCheck.Done():
+                self._records.verified(event)
+
+    def _on_line(self, event: object) -> None:
+        match event:
             case ReadingArrived(reading):
                 self._scale_trouble = ""
                 self._tracker.add(reading)
@@ -192,8 +195,8 @@ class Room(QObject):
                 self._port_changed(is_open=False, why=error.what)
             case LineUnmatched(text, _count, reason):
                 self._scale_trouble = f'"{shown(text)}": {reason}'
-            case RecordCheck.Done():
-                self._records.verified(event)
+            case Trying() | NoScale():
+                self._port_changed(is_open=False)
 
     def _port_changed(self, *, is_open: bool, why: str = "") -> None:
         self._scale_trouble = why
@@ -253,12 +256,16 @@ class Room(QObject):
 
     def go(self, place: Enum) -> None:
         """Go where a press or a key asks; a pot being poured keeps its page."""
-        if self.session is not None and place in (Place.START, Place.POTS, Place.CHECK):
+        mixing = (Place.START, Place.POTS, Place.CHECK, Place.SCALE)
+        if self.session is not None and place in mixing:
             return
+        if place is not Place.SCALE:
+            self._finding.read_saved_again()
         steps: dict[Enum, Callable[[], None]] = {
             Place.START: self._show_start,
             Place.POTS: self._show_pots,
             Place.CHECK: self._show_check,
+            Place.SCALE: self._show_find,
             Place.WINDOW: self._show_window,
             Place.PLACES: self.other_pages,
             Place.LOOK: self._change_look,
@@ -280,6 +287,10 @@ class Room(QObject):
         if self._bench is not None and self._desk is not None:
             self._check.show(self._bench, self._desk, self.language)
 
+    def _show_find(self) -> None:
+        if self._bench is not None:
+            self._finding.show(self._bench, self.language)
+
     def _show_window(self) -> None:
         self._on_window_page = True
         self._render_places()
@@ -293,6 +304,7 @@ class Room(QObject):
         use_language(self.language, resource_path("translations"))
         self._records.use_language(self.language)
         self._check.use_language(self.language)
+        self._finding.use_language(self.language)
         if self._start is not None:
             self._start.use_language(self.language)
         self._render_places()

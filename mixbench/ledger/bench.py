@@ -11,13 +11,13 @@ from mixbench.journal.store import Journal
 from mixbench.ledger.library import RecipeLibrary
 from mixbench.ledger.pots import Pots, PotsProjection
 from mixbench.ledger.scale_care import ChecksProjection, ScaleCare, StopsProjection
-from mixbench.settings import Settings, load_settings
+from mixbench.settings import Settings, load_settings, save_settings
 
 JOURNAL_FILE = "journal.db"
 PROJECTIONS = (PotsProjection(), ChecksProjection(), StopsProjection())
 
 
-@dataclass(frozen=True)
+@dataclass
 class Bench:
     """A data folder in use: the journal is this bench's until it is closed."""
 
@@ -51,6 +51,17 @@ class Bench:
             what = " ".join([error.what, *map(str, problems)])
             raise type(error)(what, kept=error.kept, remedy=error.remedy) from error
         return cls(folder, settings, problems, journal, Pots(journal), ScaleCare(journal), library)
+
+    def change_settings(self, settings: Settings) -> None:
+        """Keep other settings, in the file and in force.
+
+        Raises
+        ------
+        SettingsError
+            The file could not be written; the settings from before stay in force.
+        """
+        save_settings(self.folder, settings)
+        self.settings = settings
 
     def close(self) -> None:
         """Let go of the journal."""

@@ -3,7 +3,7 @@
 Every failure comes out as one PortError. pyserial has no single base for them: a dead device
 raises plain OSError from ``in_waiting`` and SerialException from ``read``, a setting the device
 refuses raises termios.error (neither), an unknown scheme ValueError, an address without a port
-TypeError, a wrong option KeyError.
+TypeError, a wrong option KeyError, a time-out that a handler lacks NotImplementedError.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ try:
 except ImportError:  # Windows has no termios
     _TermiosError = OSError  # type: ignore[misc, assignment]
 
-FAILURES = (OSError, ValueError, TypeError, LookupError, _TermiosError)
+FAILURES = (OSError, ValueError, TypeError, LookupError, NotImplementedError, _TermiosError)
 """All that pyserial lets out when opening or using a port; SerialException is an OSError."""
 
 WRITE_TIMEOUT_S = 1.0
@@ -94,16 +94,21 @@ class ScalePort:
 
 
 def open_port(url: str, profile: Profile, read_timeout_s: float = 0.02) -> ScalePort:
-    """Open the port of a scale.
+    """Open the port of a scale with the settings of its profile; see `open_line`."""
+    return open_line(url, profile.serial, read_timeout_s)
+
+
+def open_line(url: str, settings: SerialSettings, read_timeout_s: float = 0.02) -> ScalePort:
+    """Open a port with any settings.
 
     Parameters
     ----------
     url
         A device (``/dev/ttyUSB0``, ``COM3``), a pseudo-terminal, or a URL that pyserial knows
         (``socket://192.168.1.20:4001``, ``rfc2217://...``).
-    profile
-        Gives speed, data bits, parity and stop bits. A pseudo-terminal is opened with 8 bits and
-        no parity whatever the profile says: it carries bytes, and refuses anything else.
+    settings
+        Speed, data bits, parity, stop bits and handshake. A pseudo-terminal is opened with 8 bits
+        and no parity whatever they say: it carries bytes, and refuses anything else.
     read_timeout_s
         Longest wait of a read on a device [s].
 
@@ -113,10 +118,9 @@ def open_port(url: str, profile: Profile, read_timeout_s: float = 0.02) -> Scale
         With the remedy that fits: no such port, no permission, in use, refused, unknown address.
     """
     _check_address(url)
-    settings = profile.serial
-    if _PSEUDO_TERMINAL.fullmatch(os.path.realpath(url)):
+    if _is_pseudo_terminal(url):
         settings = SerialSettings(baud=settings.baud)
-    timeout_s = 0.0 if url.lower().startswith("socket://") else read_timeout_s
+    timeout_s = 0.0 if _is_plain_socket(url) else read_timeout_s
     try:
         device = serial.serial_for_url(
             url,
@@ -127,13 +131,36 @@ def open_port(url: str, profile: Profile, read_timeout_s: float = 0.02) -> Scale
             rtscts=settings.handshake == "rts/cts",
             xonxoff=settings.handshake == "xon/xoff",
             timeout=timeout_s,
-            write_timeout=WRITE_TIMEOUT_S,
+            write_timeout=None if _is_rfc2217(url) else WRITE_TIMEOUT_S,  # it has none
             exclusive=True,
         )
     except FAILURES as error:
         what = _("The port {url} cannot be opened ({error}).").format(url=url, error=error)
         raise PortError(what, remedy=_remedy(url, error)) from error
     return ScalePort(url, device)
+
+
+def heeds_settings(url: str) -> bool:
+    """Say whether speed and parity reach the scale's line through this port.
+
+    Examples
+    --------
+    >>> heeds_settings("/dev/ttyUSB0"), heeds_settings("socket://192.168.1.20:4001")
+    (True, False)
+    """
+    return not (_is_plain_socket(url) or _is_pseudo_terminal(url))
+
+
+def _is_plain_socket(url: str) -> bool:
+    return url.lower().startswith("socket://")
+
+
+def _is_rfc2217(url: str) -> bool:
+    return url.lower().startswith("rfc2217://")
+
+
+def _is_pseudo_terminal(url: str) -> bool:
+    return _PSEUDO_TERMINAL.fullmatch(os.path.realpath(url)) is not None
 
 
 def lost_error(url: str, error: BaseException) -> PortError:

@@ -21,6 +21,7 @@ from mixbench.mixing.model import Amount, Component, Cup, Mix, Recipe, ScaleLimi
 from mixbench.mixing.targets import reference_for, targets
 from mixbench.pouring.control import Order
 from tests.helpers.check_scenes import CHECK_SCENES
+from tests.helpers.find_scenes import FIND_SCENES, find_on
 from tests.helpers.pots import simple_mix
 from tests.helpers.pour_bench import NOON_MS
 from tests.helpers.pour_scenes import overpoured_enough, tint_order
@@ -276,4 +277,5 @@ PAGES: dict[str, Callable[[object, str], None]] = {
     "places": places,
     "places-window": this_window,
     **{f"check-{name}": check_on(name) for name in CHECK_SCENES},
+    **{f"find-{name}": find_on(*steps) for name, steps in FIND_SCENES.items()},
 }

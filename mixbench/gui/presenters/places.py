@@ -17,6 +17,7 @@ class Place(Enum):
     START = "place_start"
     POTS = "place_pots"
     CHECK = "place_check"
+    SCALE = "place_scale"
     WINDOW = "place_window"
     PLACES = "place_places"
     LOOK = "look"
@@ -40,6 +41,7 @@ def places_state() -> PlacesState:
             Target(Place.START, _("Mix a pot"), _("recipe, amount, cup, pour"), Rank.TILE),
             Target(Place.POTS, _("Pots"), _("what was poured, and its record"), Rank.TILE),
             Target(Place.CHECK, _("Check the scale"), _("with a known weight"), Rank.TILE),
+            Target(Place.SCALE, _("Find my scale"), _("port, shape of its lines"), Rank.TILE),
             Target(Place.WINDOW, _("This window"), _("look, language, size"), Rank.TILE),
         ),
     )

@@ -24,6 +24,7 @@ from mixbench.gui.views.words import Words
 
 if TYPE_CHECKING:  # a page is loaded when it is first shown
     from mixbench.gui.views.check import CheckPage
+    from mixbench.gui.views.finding import FindPage
     from mixbench.gui.views.places import PlacesPage
     from mixbench.gui.views.pots import PotsPage
     from mixbench.gui.views.pour import PourPage
@@ -92,6 +93,13 @@ class MainWindow(QMainWindow):
         from mixbench.gui.views.check import CheckPage
 
         return self._added(CheckPage())
+
+    @cached_property
+    def finder(self) -> FindPage:
+        """The page "Find my scale", made on first need."""
+        from mixbench.gui.views.finding import FindPage
+
+        return self._added(FindPage())
 
     def show_page(self, page: QWidget) -> None:
         """Bring a page up and give it the keys."""

@@ -16,7 +16,13 @@ from tests.helpers.pour_scenes import SCENES
 
 ROOT = Path(__file__).parents[3]
 PO = ROOT / "resources/translations/de/LC_MESSAGES/mixbench.po"
-SPOKEN = ("mixbench/gui", "mixbench/app/room.py", "mixbench/pouring", "mixbench/mixing/fit.py")
+SPOKEN = (
+    "mixbench/gui",
+    "mixbench/app/room.py",
+    "mixbench/pouring",
+    "mixbench/mixing/fit.py",
+    *(f"mixbench/scales/{name}.py" for name in ("finding", "fitting", "ports", "said", "wire")),
+)
 MARKERS = {"_": (0,), "ngettext": (0, 1), "pgettext": (1,)}
 
 

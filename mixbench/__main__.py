@@ -28,6 +28,7 @@ COMMANDS = {
     "flow-cup": "seconds in a flow cup to viscosity and back",
     "check-weigh": "what a known weight on the pan proves",
     "readings": "every reading of a scale as a line",
+    "ask-scale": "what a scale that speaks SMA SCP-0499 tells about itself",
     "practice-scale": "a scale without paint, on a pty or TCP port",
     "pour": "pour a pot without the window",
     "verify": "check that a journal is unbroken",

@@ -22,7 +22,7 @@ streams = pytest.mark.parametrize("name", sorted(RENDERERS))
 
 @pytest.fixture
 def line() -> LineTrouble:
-    return LineTrouble(Random(1))
+    return LineTrouble(Random(1))  # noqa: S311
 
 
 def heard(name: str, sent: list[bytes]) -> list[object]:
@@ -99,7 +99,7 @@ def test_the_wrong_parity_gives_no_weight_and_is_named(name):
 @streams
 @given(seed=st.integers(0, 10_000), count=st.integers(1, 8))
 def test_halves_doubles_and_garbage_never_make_another_weight(name, seed, count):
-    line = LineTrouble(Random(seed))
+    line = LineTrouble(Random(seed))  # noqa: S311
     line.halve(count)
     line.double(count)
     sent = [line.outgoing(RENDERERS[name](POT), 0.1 * n) for n in range(3 * count)]

@@ -179,6 +179,17 @@ class PracticeScale(AtTheScale):
             return self._bench.step(self._clock())
 
     @property
+    def awake(self) -> bool:
+        """Whether it is switched on and past its self-test."""
+        with self._now() as bench:
+            return bench.awake
+
+    @property
+    def rate_hz(self) -> float:
+        """Lines a second [1/s]."""
+        return 1.0 / self._period_s
+
+    @property
     def load_g(self) -> float:
         """What truly stands on the pan [g]."""
         with self._now() as bench:

@@ -74,7 +74,8 @@ def _fill(line: CompressedLine) -> None:
 
 def _settle_slowly(line: CompressedLine) -> None:
     line.bench.settle_in(1.0)
-    line.bench.cup_on(20.0 * CUP_G)
+    light = line.bench.load_g < 10.0 * CUP_G
+    line.bench.cup_on((20.0 if light else 4.0) * CUP_G)
 
 
 def _power_off(line: CompressedLine) -> None:

@@ -34,6 +34,7 @@ def compressed(hours: float, seed: int) -> bool:
     tracemalloc.stop()
     print(f"{hours:g} h in {time.monotonic() - began_s:.0f} s; troubles played {report.troubles}")
     print(f"lines said {report.lines}, readings {report.readings}")
+    print(f"processor, traced: {report.program_cpu_s:.1f} s, {report.cpu_share:.2%} of the day")
     print(f"lost in calm stretches {report.lost}, not noticed {len(report.missed)}")
     for words in report.missed:
         print(f"  {words}")

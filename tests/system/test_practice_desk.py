@@ -3,9 +3,12 @@
 import time
 
 import pytest
+from PySide6.QtCore import QObject
 
-from mixbench.app.practice_desk import deeds_at
+from mixbench.app.practice_desk import PracticeDesk, deeds_at
 from mixbench.gui.views.trouble import Trouble, words_of
+from mixbench.gui.views.window import MainWindow
+from mixbench.gui.views.words import Words
 from mixbench.practice.scale import PracticeScale
 from mixbench.weighing.reading import Basis, Load
 from tests.helpers.wires import wait_for
@@ -55,3 +58,22 @@ def test_a_trouble_that_lasts_has_words_and_deeds_to_end_it(scale):
     passing = {trouble for trouble in Trouble if not words_of(trouble)[1]}
     ends = {trouble: end.__name__ for trouble, (_begin, end) in deeds_at(scale).items()}
     assert {trouble for trouble, name in ends.items() if name == "_nothing"} == passing
+
+
+def test_the_panel_moves_the_scale_and_shows_its_display(qtbot, scale):
+    opening = QObject()
+    opening.window, opening.room = MainWindow(), None
+    qtbot.addWidget(opening.window)
+    desk = PracticeDesk(opening, scale)
+    qtbot.addWidget(desk.panel)
+    shown = desk.panel.findChild(Words, "practice_display")
+    qtbot.wait_until(lambda: shown.text() == "25.0 g")
+    desk.panel.trouble.begun.emit(Trouble.UNIT)
+    qtbot.wait_until(lambda: shown.text() == "0.0250 kg")
+    desk.panel.trouble.begun.emit(Trouble.OVERLOAD)
+    qtbot.wait_until(lambda: shown.text() == "– – – –")
+    desk.panel.trouble.ended.emit(Trouble.OVERLOAD)
+    desk.panel.trouble.begun.emit(Trouble.POWER)
+    qtbot.wait_until(lambda: shown.text() == "off")
+    desk.panel.trouble.ended.emit(Trouble.POWER)
+    qtbot.wait_until(lambda: shown.text() == "0.0 g")

@@ -30,6 +30,7 @@ COMMANDS = {
     "find-scale": "find out how a scale talks, and save it",
     "profile-from-lines": "propose a scale profile from lines it sent",
     "readings": "every reading of a scale as a line",
+    "ask-scale": "what a scale that speaks SMA SCP-0499 tells about itself",
     "practice-scale": "a scale without paint, on a pty or TCP port",
     "pour": "pour a pot without the window",
     "check-scale": "check the scale with a known weight, and record the verdict",

@@ -2,8 +2,8 @@
 
 Makes its own environments in ``.envs/`` and runs the checks, the tests (offscreen), the core's
 tests where Qt is not installed, and an installed wheel. Every step runs even when one before it
-failed; the summary says how each ended. ``--benchmarks`` measures instead;
-``--page`` writes ``docs/checks.md``, every published check with what it computes to.
+failed; the summary says how each ended. ``--benchmarks``, ``--endurance`` and ``--fuzz`` measure
+instead; ``--page`` writes ``docs/checks.md``, every published check with what it computes to.
 """
 
 from __future__ import annotations
@@ -41,6 +41,14 @@ WITHOUT_PYTEST_QT = (
 # Many tests wait for a scale to settle or a process to start, so more run at once than there are
 # processors; each file stays with one worker.
 AT_ONCE = ("-n", "4", "--dist", "loadfile")
+
+INSTEAD = {
+    "benchmarks": ("tests.benchmarks", "measure instead of testing"),
+    "endurance": ("tests.endurance", "read the practice scale for a day of trouble"),
+    "fuzz": ("tests.fuzzing", "look for inputs that break a parser"),
+    "page": ("tests.published.page", "write the page of published checks"),
+}
+"""What can be run instead of the tests: a module, and what it does."""
 
 Step = tuple[str, Callable[[], int]]
 
@@ -129,15 +137,19 @@ def main(arguments: Sequence[str]) -> int:
     """Make the environment ready and run what was asked for."""
     parser = argparse.ArgumentParser(description=__doc__, allow_abbrev=False)
     parser.add_argument("--only", choices=["checks", "tests", "pytest"], help="run a part")
-    parser.add_argument("--benchmarks", action="store_true", help="measure instead of testing")
-    parser.add_argument("--page", action="store_true", help="write the page of published checks")
+    for name, (_module, meaning) in INSTEAD.items():
+        parser.add_argument(
+            f"--{name}", dest="instead", action="store_const", const=name, help=meaning
+        )
     options, for_pytest = parser.parse_known_args(arguments)
     bootstrap.ensure_libraries(["any"])
-    folder = bootstrap.environment("tests", ["-e", ".[test,check]"])
-    if options.benchmarks:
-        return call([bootstrap.executable(folder, "python"), "-m", "tests.benchmarks", *for_pytest])
-    if options.page:
-        return call([bootstrap.executable(folder, "python"), "-m", "tests.published.page"])
+    if options.instead == "fuzz":
+        folder = bootstrap.environment("fuzz", ["-e", ".[test,fuzz]"])
+    else:
+        folder = bootstrap.environment("tests", ["-e", ".[test,check]"])
+    if options.instead:
+        module, _meaning = INSTEAD[options.instead]
+        return call([bootstrap.executable(folder, "python"), "-m", module, *for_pytest])
     all_tests = tests(folder, for_pytest)
     parts = {"checks": checks(folder), "tests": all_tests, "pytest": all_tests[-1:]}
     return run_steps(parts.get(options.only, parts["checks"] + parts["tests"]))

@@ -28,9 +28,14 @@ class Indication:
     basis
         Gross, or net once tare was pressed.
     load
-        Over or under when the display would blank the figure.
+        Over or under when the display would blank the figure; error when it found no zero on
+        being switched on.
     centre_of_zero
         The gross load is within a quarter of a division of zero.
+    tare
+        The tare that a net figure leaves out, in ``unit``.
+    fine
+        Shown with ten times the usual resolution.
     """
 
     value: Decimal
@@ -39,6 +44,8 @@ class Indication:
     basis: Basis
     load: Load
     centre_of_zero: bool
+    tare: Decimal = Decimal(0)
+    fine: bool = False
 
 
 def division(resolution_g: float, unit: str) -> Decimal:

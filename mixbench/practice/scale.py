@@ -20,9 +20,12 @@ from mixbench.i18n import _
 from mixbench.practice.conversation import conversation
 from mixbench.practice.endpoint import Endpoint, PtyEndpoint, TcpEndpoint
 from mixbench.practice.hand import Hand, OnScreen
+from mixbench.practice.hands import AtTheScale
 from mixbench.practice.indication import Indication
-from mixbench.practice.lines import RENDERERS
-from mixbench.practice.physics import NOISE_G, BenchScale
+from mixbench.practice.lines import FIRST_UNIT, RENDERERS
+from mixbench.practice.pan import NOISE_G
+from mixbench.practice.physics import BenchScale
+from mixbench.practice.trouble import LineTrouble
 
 LONGEST_WAIT_S = 0.1
 """How long the serving thread may be deaf to a pulled cable or to being stopped [s]."""
@@ -30,7 +33,7 @@ FASTEST_HZ = 100.0
 ANSWER_TIMEOUT_S = 5.0
 
 
-class PracticeScale:
+class PracticeScale(AtTheScale):
     """A scale without paint, at the other end of a real pty or TCP port.
 
     Parameters
@@ -72,16 +75,18 @@ class PracticeScale:
     ) -> None:
         _check(profile, rate_hz, resolution_g, capacity_g)
         self._bench = BenchScale(
-            resolution_g=resolution_g, capacity_g=capacity_g, noise_g=noise_g, seed=seed
+            resolution_g=resolution_g,
+            capacity_g=capacity_g,
+            noise_g=noise_g,
+            unit=FIRST_UNIT.get(profile, "g"),
+            seed=seed,
         )
         self._talk = conversation(profile, self._bench)
         self._endpoint = _endpoint(endpoint)
         self._period_s = 1.0 / rate_hz
         self._clock = clock
-        self._chance = Random(seed + 2)  # noqa: S311  garbage for practice, not secrets
+        self._line = LineTrouble(Random(seed + 2))  # noqa: S311  for practice, not secrets
         self._lock = threading.Lock()
-        self._garbage = b""
-        self._silent_until_s = 0.0
         self._asked: queue.SimpleQueue[tuple[Callable[[], None], Future[None]]] = (
             queue.SimpleQueue()
         )
@@ -116,58 +121,20 @@ class PracticeScale:
     ) -> None:
         self.stop()
 
-    # Hands -------------------------------------------------------------------------------------
-
-    def cup_on(self, mass_g: float) -> None:
-        """Put an empty cup of this mass on the pan."""
-        with self._now() as bench:
-            bench.cup_on(mass_g)
-
-    def cup_off(self) -> None:
-        """Lift the cup with what is in it."""
-        with self._now() as bench:
-            bench.cup_off()
-
-    def cup_back(self) -> None:
-        """Put the lifted cup back as it was."""
-        with self._now() as bench:
-            bench.cup_back()
-
-    def set_flow(self, flow_g_s: float) -> None:
-        """Pour with this flow from now on; 0 stops."""
-        with self._now() as bench:
-            bench.paint.tilt(flow_g_s)
-
-    def pour(self, grams: float, flow_g_s: float) -> None:
-        """Pour so much with this flow, then stop; returns at once."""
-        with self._now() as bench:
-            bench.paint.pour(grams, flow_g_s)
-
-    def drip(self, flow_g_s: float) -> None:
-        """Let drops fall steadily; 0 ends it."""
-        with self._now() as bench:
-            bench.paint.drip(flow_g_s)
-
     def hand(self, screen: Callable[[], OnScreen], *, seed: int = 0) -> Hand:
         """Return a hand at this scale that pours by what the screen says."""
         return Hand(self, screen, seed=seed)
 
-    # Keys and surroundings -----------------------------------------------------------------------
+    def set_rate(self, rate_hz: float) -> None:
+        """Speak so many times a second from the next line on.
 
-    def press(self, key: str) -> None:
-        """Press the ``tare`` or ``zero`` key; it works once the load is still."""
-        with self._now() as bench:
-            bench.press(key)
-
-    def show_in(self, unit: str) -> None:
-        """Press the unit key until this unit shows."""
-        with self._now() as bench:
-            bench.show_in(unit)
-
-    def noise(self, noise_g: float) -> None:
-        """Set how strongly draught and vibration shake the indication [g]."""
-        with self._now() as bench:
-            bench.noise_g = noise_g
+        Raises
+        ------
+        InputError
+            The rate is out of range.
+        """
+        _check_rate(rate_hz)
+        self._period_s = 1.0 / rate_hz
 
     # Trouble on the line -------------------------------------------------------------------------
 
@@ -180,14 +147,29 @@ class PracticeScale:
         self._ask(self._endpoint.replug)
 
     def silence(self, seconds: float) -> None:
-        """Say nothing for so long, with the port open, like a scale that is switched off."""
+        """Say nothing for so long, with the port open, like a line without contact."""
         with self._lock:
-            self._silent_until_s = self._clock() + seconds
+            self._line.silence(self._clock() + seconds)
 
     def garbage(self, count: int) -> None:
         """Send so many random bytes before the next line."""
         with self._lock:
-            self._garbage += self._chance.randbytes(count)
+            self._line.garbage(count)
+
+    def halve(self, count: int) -> None:
+        """Break so many lines off somewhere before their end."""
+        with self._lock:
+            self._line.halve(count)
+
+    def double(self, count: int) -> None:
+        """Send each of so many lines twice."""
+        with self._lock:
+            self._line.double(count)
+
+    def wrong_parity(self, *, on: bool) -> None:
+        """Send 7 bits and even parity to a host that reads 8 and none, or as it should be again."""
+        with self._lock:
+            self._line.parity_is_wrong = on
 
     # What there is to know -----------------------------------------------------------------------
 
@@ -195,6 +177,17 @@ class PracticeScale:
         """Return what the display shows now."""
         with self._lock:
             return self._bench.step(self._clock())
+
+    @property
+    def awake(self) -> bool:
+        """Whether it is switched on and past its self-test."""
+        with self._now() as bench:
+            return bench.awake
+
+    @property
+    def rate_hz(self) -> float:
+        """Lines a second [1/s]."""
+        return 1.0 / self._period_s
 
     @property
     def load_g(self) -> float:
@@ -235,13 +228,10 @@ class PracticeScale:
 
     def _say(self, data: bytes, now_s: float, *, is_due: bool) -> bytes:
         with self._lock:
-            said = self._talk.hear(data, now_s) if data else b""
+            said = self._talk.hear(self._line.incoming(data), now_s) if data else b""
             if is_due:
                 said += self._talk.speak(now_s)
-            if now_s < self._silent_until_s:
-                return b""
-            said, self._garbage = self._garbage + said, b""
-            return said
+            return self._line.outgoing(said, now_s)
 
     def _do_asked(self) -> None:
         while not self._asked.empty():
@@ -260,17 +250,21 @@ def _check(profile: str, rate_hz: float, resolution_g: float, capacity_g: float)
             _("The practice scale does not speak profile {name}.").format(name=repr(profile)),
             remedy=_("It speaks {known}.").format(known=", ".join(sorted(RENDERERS))),
         )
-    if not 0.0 < rate_hz <= FASTEST_HZ:
-        raise InputError(
-            _("{rate} lines a second cannot be sent.").format(rate=rate_hz),
-            remedy=_("Choose a rate above 0 and up to {most}.").format(most=FASTEST_HZ),
-        )
+    _check_rate(rate_hz)
     if not 0.0 < resolution_g < capacity_g:
         raise InputError(
             _("A scale cannot show steps of {step} g and weigh up to {most} g.").format(
                 step=resolution_g, most=capacity_g
             ),
             remedy=_("Choose a resolution above zero and below the capacity."),
+        )
+
+
+def _check_rate(rate_hz: float) -> None:
+    if not 0.0 < rate_hz <= FASTEST_HZ:
+        raise InputError(
+            _("{rate} lines a second cannot be sent.").format(rate=rate_hz),
+            remedy=_("Choose a rate above 0 and up to {most}.").format(most=FASTEST_HZ),
         )
 
 

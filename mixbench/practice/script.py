@@ -1,19 +1,29 @@
 """Hands written down: a script of what happens at the practice scale, one line each.
 
-======================== =========================================================
-``wait 2 s``             let time pass
-``cup on 25 g``          put an empty cup on a clean pan
-``cup off``              lift it with what is in it; ``cup back`` puts it back
-``pour 200 g at 15 g/s`` pour; the next line waits until the last drop has landed
-``drip 0.1 g/s``         let drops fall from now on; ``drip off`` ends it
-``noise 0.02 g``         draught and vibration from now on; ``noise off`` ends it
-``tare``, ``zero``       press the key; it works once the load is still
-``unit oz``              press the unit key until this unit shows
-``cable out``            pull the cable; ``cable in`` puts it back
-``silence 3 s``          say nothing for so long, with the port open
-``garbage 40``           send so many random bytes before the next line
-``# words``              a remark
-======================== =========================================================
+========================= ========================================================
+``wait 2 s``              let time pass
+``cup on 25 g``           put an empty cup on a clean pan
+``cup off``               lift it with what is in it; ``cup back`` puts it back
+``pour 200 g at 15 g/s``  pour; the next line waits until the last drop has landed
+``drip 0.1 g/s``          let drops fall from now on; ``drip off`` ends it
+``noise 0.02 g``          draught from now on; ``noise off`` ends it
+``vibration 2 g``         a shaking bench from now on; ``vibration off`` ends it
+``drift 1 g/min``         a wandering zero from now on; ``drift off`` stops it there
+``settling 2 s``          a slow scale from now on; ``settling off`` ends it
+``overload``              lean on the pan; ``underload`` lifts it; ``let go`` ends both
+``tare``, ``zero``        press the key; it works once the load is still
+``unit oz``               press the unit key until this unit shows
+``power off``             switch the scale off; ``power on`` switches it on again
+``fault calibration``     what SMA diagnostics tell from now on; ``fault off`` ends it
+``cable out``             pull the cable; ``cable in`` puts it back
+``silence 3 s``           say nothing for so long, with the port open
+``garbage 40``            send so many random bytes before the next line
+``half 3``                break so many lines off before their end
+``double 3``              send each of so many lines twice
+``parity wrong``          send 7E1 to a host that reads 8N1; ``parity right`` ends it
+``rate 50 Hz``            speak so often from now on, 1 to 50 Hz
+``# words``               a remark
+========================= ========================================================
 
 A script is read whole, and all its problems are told, before any of it happens.
 """
@@ -28,14 +38,17 @@ from mixbench.errors import Problem, QuantityError, ScriptError
 from mixbench.i18n import _
 from mixbench.mixing.quantity import Kind, duration_s, read
 from mixbench.practice.indication import UNIT_KEY
+from mixbench.practice.physics import FAULTS, SETTLE_S
 from mixbench.practice.scale import PracticeScale
 
 Pause = Callable[[float], bool]
 """Wait so many seconds, or until told to stop; True when told to stop (``Event.wait``)."""
 
 MOST_GARBAGE = 100_000
+SLOWEST_HZ, FASTEST_HZ = 1, 50
 _LOOK_S = 0.02
 POURED = Kind("g", "200 g", 0, 100_000, above_zero=True)
+SETTLING = Kind("s", "2 s", 0, 60, above_zero=True)
 FLOW = Kind("g/s", "15 g/s", 0, 1000, above_zero=True)
 _Act = Callable[[PracticeScale, Pause], object]
 
@@ -134,14 +147,53 @@ def _pour(groups: Sequence[str]) -> _Act:
 
 
 def _drip(groups: Sequence[str]) -> _Act:
-    rate_g_s = 0.0 if groups[0].lower() == "off" else read(groups[0], FLOW, "drip")
+    rate_g_s = _or_off(groups[0], FLOW, "drip")
     return lambda scale, _pause: scale.drip(rate_g_s)
 
 
 def _noise(groups: Sequence[str]) -> _Act:
-    off = groups[0].lower() == "off"
-    noise_g = 0.0 if off else read(groups[0], POURED, "noise")
+    noise_g = _or_off(groups[0], POURED, "noise")
     return lambda scale, _pause: scale.noise(noise_g)
+
+
+def _vibration(groups: Sequence[str]) -> _Act:
+    amplitude_g = _or_off(groups[0], POURED, "vibration")
+    return lambda scale, _pause: scale.vibrate(amplitude_g)
+
+
+def _drift(groups: Sequence[str]) -> _Act:
+    drift_g_s = _or_off(groups[0], FLOW, "drift")
+    return lambda scale, _pause: scale.drift(drift_g_s)
+
+
+def _settling(groups: Sequence[str]) -> _Act:
+    off = groups[0].lower() == "off"
+    seconds = SETTLE_S if off else read(groups[0], SETTLING, "settling")
+    return lambda scale, _pause: scale.settle_in(seconds)
+
+
+def _or_off(text: str, kind: Kind, field: str) -> float:
+    return 0.0 if text.lower() == "off" else read(text, kind, field)
+
+
+def _rate(groups: Sequence[str]) -> _Act:
+    rate_hz = int(groups[0])
+    if not SLOWEST_HZ <= rate_hz <= FASTEST_HZ:
+        raise QuantityError(
+            _("{rate} lines a second cannot be sent.").format(rate=rate_hz),
+            remedy=_("Write {least} to {most} Hz.").format(least=SLOWEST_HZ, most=FASTEST_HZ),
+        )
+    return lambda scale, _pause: scale.set_rate(float(rate_hz))
+
+
+def _fault(groups: Sequence[str]) -> _Act:
+    part = groups[0].lower()
+    if part != "off" and part not in FAULTS:
+        raise QuantityError(
+            _("The scale does not check its {part}.").format(part=repr(groups[0])),
+            remedy=_("Write one of {parts}, or off.").format(parts=", ".join(FAULTS)),
+        )
+    return lambda scale, _pause: scale.fault("" if part == "off" else part)
 
 
 def _unit(groups: Sequence[str]) -> _Act:
@@ -169,6 +221,16 @@ def _garbage(groups: Sequence[str]) -> _Act:
     return lambda scale, _pause: scale.garbage(count)
 
 
+def _half(groups: Sequence[str]) -> _Act:
+    count = int(groups[0])
+    return lambda scale, _pause: scale.halve(count)
+
+
+def _double(groups: Sequence[str]) -> _Act:
+    count = int(groups[0])
+    return lambda scale, _pause: scale.double(count)
+
+
 def _simply(act: Callable[[PracticeScale], object]) -> Callable[[Sequence[str]], _Act]:
     return lambda _groups: lambda scale, _pause: act(scale)
 
@@ -185,11 +247,25 @@ _FORMS = (
     _form(r"pour (.+) at (.+)", "pour 200 g at 15 g/s", _pour),
     _form(r"drip (.+)", "drip 0.1 g/s", _drip),
     _form(r"noise (.+)", "noise 0.02 g", _noise),
+    _form(r"vibration (.+)", "vibration 2 g", _vibration),
+    _form(r"drift (.+)", "drift 1 g/min", _drift),
+    _form(r"settling (.+)", "settling 2 s", _settling),
+    _form(r"overload", "overload", _simply(lambda scale: scale.overload())),
+    _form(r"underload", "underload", _simply(lambda scale: scale.underload())),
+    _form(r"let go", "let go", _simply(lambda scale: scale.let_go())),
     _form(r"tare", "tare", _simply(lambda scale: scale.press("tare"))),
     _form(r"zero", "zero", _simply(lambda scale: scale.press("zero"))),
     _form(r"unit (.+)", "unit oz", _unit),
+    _form(r"power off", "power off", _simply(lambda scale: scale.power_off())),
+    _form(r"power on", "power on", _simply(lambda scale: scale.power_on())),
+    _form(r"fault (.+)", "fault calibration", _fault),
     _form(r"cable out", "cable out", _simply(lambda scale: scale.cable_out())),
     _form(r"cable in", "cable in", _simply(lambda scale: scale.cable_in())),
     _form(r"silence (.+)", "silence 3 s", _silence),
     _form(r"garbage (\d+)", "garbage 40", _garbage),
+    _form(r"half ([1-9]\d{0,5})", "half 3", _half),
+    _form(r"double ([1-9]\d{0,5})", "double 3", _double),
+    _form(r"parity wrong", "parity wrong", _simply(lambda scale: scale.wrong_parity(on=True))),
+    _form(r"parity right", "parity right", _simply(lambda scale: scale.wrong_parity(on=False))),
+    _form(r"rate (\d{1,9}) ?Hz", "rate 50 Hz", _rate),
 )

@@ -7,6 +7,7 @@ import pytest
 
 from mixbench.errors import ScriptError
 from mixbench.practice import script
+from mixbench.practice.physics import SETTLE_S
 from mixbench.practice.script import parse_script, play
 
 
@@ -63,10 +64,45 @@ def played(text: str, stop_after: int = 10_000) -> tuple[list[tuple[object, ...]
         ("unit OZ", ("show_in", "oz")),
         ("silence 3 s", ("silence", 3.0)),
         ("garbage 40", ("garbage", 40)),
+        ("vibration 2 g", ("vibrate", 2.0)),
+        ("vibration off", ("vibrate", 0.0)),
+        ("drift 6 g/min", ("drift", 0.1)),
+        ("drift off", ("drift", 0.0)),
+        ("settling 2 s", ("settle_in", 2.0)),
+        ("settling off", ("settle_in", SETTLE_S)),
+        ("overload", ("overload",)),
+        ("underload", ("underload",)),
+        ("let go", ("let_go",)),
+        ("power off", ("power_off",)),
+        ("power on", ("power_on",)),
+        ("fault EEPROM", ("fault", "eeprom")),
+        ("fault off", ("fault", "")),
+        ("half 3", ("halve", 3)),
+        ("double 2", ("double", 2)),
+        ("rate 1 Hz", ("set_rate", 1.0)),
+        ("rate 50Hz", ("set_rate", 50.0)),
     ],
 )
 def test_a_line_does_one_thing(line, deed):
     assert played(line) == ([deed], True)
+
+
+def test_parity_is_wrong_until_it_is_right(monkeypatch):
+    told: list[bool] = []
+    monkeypatch.setattr(
+        RecordingScale, "wrong_parity", lambda _self, *, on: told.append(on), raising=False
+    )
+    played("parity wrong\nparity right")
+    assert told == [True, False]
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["rate 0 Hz", "rate 51 Hz", "rate 10", "half 0", "double -1", "fault scale", "drift 1 g"],
+)
+def test_trouble_out_of_range_is_refused(line):
+    with pytest.raises(ScriptError, match=r"Write|write"):
+        parse_script(line, "test")
 
 
 def test_a_pour_takes_its_time():

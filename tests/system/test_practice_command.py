@@ -138,7 +138,7 @@ def test_a_script_that_is_not_there_is_refused(tmp_path):
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("--profile", "hdr9"), "It speaks hdr2, sma."),
+        (("--profile", "hdr9"), "It speaks bare, cmdresp,"),
         (("--tcp", "somewhere"), "Write HOST:PORT"),
         (("--tcp", "127.0.0.1:70000"), "Write HOST:PORT"),
         (("--resolution", "0.1"), "--resolution"),

@@ -11,6 +11,7 @@ import serial
 from mixbench.errors import InputError, PortError, ProfileError
 from mixbench.practice.endpoint import Endpoint, PtyEndpoint, TcpEndpoint
 from mixbench.practice.hand import OnScreen
+from mixbench.practice.lines import RENDERERS
 from mixbench.practice.scale import PracticeScale
 from mixbench.scales.framing import Framer
 from mixbench.scales.lines import parse
@@ -81,6 +82,25 @@ def still_near(mass_g: float) -> Callable[[Reading], bool]:
         return near and bool(reading.stable)
 
     return holds
+
+
+@pytest.mark.parametrize("name", sorted(RENDERERS))
+def test_every_shape_weighs_a_pot_through_a_port(name):
+    """In grams of the figure as its profile takes it; shapes without a mark are watched."""
+    with (
+        PracticeScale(name, ENDPOINTS[0], rate_hz=50.0, clock=quick) as scale,
+        Listener(scale.url, name) as listener,
+    ):
+        scale.cup_on(412.3)
+        found = listener.until(
+            lambda reading: (
+                reading.stable is not False
+                and reading.mass_g is not None
+                and abs(reading.mass_g - 412.3) < 0.25
+            )
+        )
+        assert found.load is Load.OK
+        assert found.step_g == pytest.approx(0.1)
 
 
 @every_endpoint
@@ -167,6 +187,79 @@ class TestTrouble:
                 for reading in listener.readings[good:]
             )
 
+    def test_lines_cut_in_half_give_no_weight(self, scale):
+        with Listener(scale.url, "hdr2") as listener:
+            listener.until(still_near(0.0))
+            scale.halve(10)
+            refused = listener.refused
+            eventually(lambda: listener.hear() or listener.refused > refused)
+            listener.until(still_near(0.0))
+            assert all(abs(reading.mass_g or 0.0) < 0.25 for reading in listener.readings)
+
+    def test_lines_sent_twice_are_read_twice(self, scale):
+        with Listener(scale.url, "hdr2") as listener:
+            listener.until(still_near(0.0))
+            scale.double(20)
+            listener.until(still_near(0.0))
+            scale.cup_on(25.0)
+            listener.until(still_near(25.0))
+            assert listener.refused == 0
+
+    def test_with_the_wrong_parity_nothing_reads_until_it_is_right(self, scale):
+        with Listener(scale.url, "hdr2") as listener:
+            listener.until(still_near(0.0))
+            scale.wrong_parity(on=True)
+            refused = listener.refused
+            eventually(lambda: listener.hear() or listener.refused > refused + 3)
+            good = len(listener.readings)
+            eventually(lambda: listener.hear() or listener.refused > refused + 8)
+            assert len(listener.readings) == good
+            scale.wrong_parity(on=False)
+            listener.until(still_near(0.0))
+
+    def test_a_power_cut_is_silent_and_takes_the_pot_as_zero(self, scale):
+        with Listener(scale.url, "hdr2") as listener:
+            scale.cup_on(25.0)
+            listener.until(still_near(25.0))
+            scale.power_off()
+            scale.power_on()
+            listener.until(still_near(0.0))
+            scale.cup_off()
+            assert listener.until(lambda reading: reading.load is Load.UNDER).mass_g is None
+
+    def test_a_leaning_elbow_is_overload_until_let_go(self, scale):
+        with Listener(scale.url, "hdr2") as listener:
+            scale.overload()
+            listener.until(lambda reading: reading.load is Load.OVER)
+            scale.underload()
+            listener.until(lambda reading: reading.load is Load.UNDER)
+            scale.let_go()
+            listener.until(still_near(0.0))
+
+    def test_surroundings_are_felt(self, scale):
+        with Listener(scale.url, "hdr2") as listener:
+            listener.until(still_near(0.0))
+            scale.vibrate(50.0)
+            listener.until(lambda reading: abs(reading.mass_g or 0.0) > 1.0)
+            scale.vibrate(0.0)
+            scale.settle_in(0.1)
+            scale.drift(2.0)
+            listener.until(lambda reading: (reading.mass_g or 0.0) > 3.0)
+
+    def test_the_rate_can_change_while_it_speaks(self, scale):
+        with Listener(scale.url, "hdr2") as listener:
+            listener.until(still_near(0.0))
+            scale.set_rate(50.0)
+            listener.until(still_near(0.0))
+            with pytest.raises(InputError, match="Choose a rate"):
+                scale.set_rate(0.0)
+
+    def test_the_unit_key_goes_round(self, scale):
+        with Listener(scale.url, "hdr2") as listener:
+            for unit in ("kg", "lb", "oz", "g"):
+                scale.next_unit()
+                listener.until(lambda reading, unit=unit: reading.unit == unit)
+
     def test_the_next_host_may_come_when_the_first_has_gone(self, scale):
         for _visit in range(3):
             with Listener(scale.url, "hdr2") as listener:
@@ -176,7 +269,7 @@ class TestTrouble:
         with Listener(scale.url, "hdr2"):
             scale.garbage(10_000_000)
             began_s = time.monotonic()
-            eventually(lambda: not scale._garbage)
+            eventually(lambda: not scale._line.has_garbage)
             scale.cup_on(25.0)
             eventually(lambda: scale.indication().stable and scale.load_g == 25.0)
             assert time.monotonic() - began_s < PATIENCE_S
@@ -243,7 +336,7 @@ class TestTcp:
 
 class TestRefused:
     def test_a_profile_it_does_not_speak(self):
-        with pytest.raises(ProfileError, match="It speaks hdr2, sma"):
+        with pytest.raises(ProfileError, match="It speaks bare, cmdresp,"):
             PracticeScale("hdr9", "tcp")
 
     @pytest.mark.parametrize(

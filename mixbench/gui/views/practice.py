@@ -1,7 +1,7 @@
 """The practice panel: a window of its own beside the bench, standing for pan, cup and tins.
 
 It belongs to no page: what it does goes to the practice scale, and the program sees only what that
-scale says down its line.
+scale says down its line. Trouble is a second column, out of sight until it is asked for.
 """
 
 from __future__ import annotations
@@ -10,19 +10,20 @@ from enum import Enum
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QCloseEvent
-from PySide6.QtWidgets import QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSlider, QVBoxLayout, QWidget
 
 from mixbench.gui.metrics import Role, metrics_for
 from mixbench.gui.presenters.target import Rank
 from mixbench.gui.theme import Theme, apply_theme
 from mixbench.gui.views.targets import TargetButton
+from mixbench.gui.views.trouble import TroubleButtons
 from mixbench.gui.views.words import Words
 from mixbench.i18n import _
 
 SLOWEST_G_S, FASTEST_G_S = 1, 40
 FIRST_FLOW_G_S = 12
 GAP = 16
-WIDTH = 420
+WIDTH, TROUBLE_WIDTH = 420, 680
 SIZES_OF = (800, 500)  # targets at a mouse's size, not a glove's
 
 
@@ -53,6 +54,8 @@ class PracticePanel(QWidget):
         self._lift = TargetButton("practice_lift")
         self._scan = TargetButton("practice_scan")
         self._pour = TargetButton("practice_pour")
+        self._more = TargetButton("practice_trouble")
+        self.trouble = TroubleButtons()
         self._slider = QSlider(Qt.Orientation.Horizontal)
         self._slider.setObjectName("practice_flow")
         self._slider.setAccessibleName(_("How far the tin is tilted"))
@@ -75,13 +78,27 @@ class PracticePanel(QWidget):
         super().closeEvent(event)
 
     def _arrange(self) -> None:
-        column = QVBoxLayout(self)
-        column.setContentsMargins(GAP, GAP, GAP, GAP)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(GAP, GAP, GAP, GAP)
+        row.setSpacing(GAP)
+        usual, unusual = QWidget(), QVBoxLayout()
+        column = QVBoxLayout(usual)
+        column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
         for part in (self._shown, self._new, self._lift, self._scan, self._pour, self._slider):
             column.addWidget(part)
         column.addStretch(1)
-        self.setFixedWidth(WIDTH)
+        column.addWidget(self._more)
+        usual.setFixedWidth(WIDTH - 2 * GAP)
+        unusual.addWidget(self.trouble)
+        unusual.addStretch(1)
+        row.addWidget(usual)
+        row.addLayout(unusual)
+        self._show_trouble(shown=False)
+
+    def _show_trouble(self, *, shown: bool) -> None:
+        self.trouble.setVisible(shown)
+        self.setFixedWidth(WIDTH + TROUBLE_WIDTH if shown else WIDTH)
 
     def _join(self) -> None:
         self._new.clicked.connect(self._put_new)
@@ -90,6 +107,7 @@ class PracticePanel(QWidget):
         self._pour.pressed.connect(self._tilt)
         self._pour.released.connect(self._let_go)
         self._slider.valueChanged.connect(self._retilt)
+        self._more.clicked.connect(self._toggle_trouble)
 
     def _show_words(self) -> None:
         lifted = self._cup_is is CupIs.LIFTED
@@ -97,6 +115,8 @@ class PracticePanel(QWidget):
         self._lift.show_words(_("Put the pot back") if lifted else _("Lift the pot"))
         self._scan.show_words(_("Scan the tin"), _("the one that is asked for"))
         self._pour.show_words(_("Hold to pour"), _("slide to tilt further"), Rank.PRIMARY)
+        shown = not self.trouble.isHidden()
+        self._more.show_words(_("Hide the trouble") if shown else _("Practise trouble"))
         self._lift.setEnabled(self._cup_is is not CupIs.AWAY)
         self._pour.setEnabled(self._cup_is is CupIs.ON)
 
@@ -109,6 +129,10 @@ class PracticePanel(QWidget):
         back = self._cup_is is CupIs.LIFTED
         self._cup_is = CupIs.ON if back else CupIs.LIFTED
         (self.cup_back if back else self.cup_lifted).emit()
+        self._show_words()
+
+    def _toggle_trouble(self) -> None:
+        self._show_trouble(shown=self.trouble.isHidden())
         self._show_words()
 
     def _tilt(self) -> None:

@@ -23,16 +23,18 @@ from mixbench.i18n import _
 from mixbench.journal.entry import Entry
 from mixbench.journal.verify import verify
 from mixbench.ledger.bench import JOURNAL_FILE
+from mixbench.pouring.aim import aim_at
 from mixbench.pouring.glance import glance
 from mixbench.pouring.session import PourSession
 from mixbench.pouring.state import Hold, Phase
-from mixbench.practice.hand import OnScreen
+from mixbench.practice.hand import Hand, OnScreen
 from mixbench.practice.scale import PracticeScale
 
 TICK_MS = 20
 BETWEEN_PRESSES_S = 0.5
 LOOK_S = 0.6
 PATIENCE_S = 60.0
+CONTENT_SHARE = 0.4  # of the way from the first post to the target: near enough for this painter
 SLIP_OF, SLIP_G = "HARD", 6.0
 ANSWERS = ("surfacer", "Surfacer", "bare plastic", "white", "250", "Cup 400")
 
@@ -139,7 +141,9 @@ class HandsOff(QObject):
         index = pot.todo[0]
         code, begun = pot.control.mix.codes[index], len(pot.accepted) + pot.overpours
         slip_g = SLIP_G if code == SLIP_OF and pot.overpours == 0 else 0.0
-        hand = self._scale.hand(self._screen, seed=begun)
+        aim = aim_at(pot, index)
+        close_g = CONTENT_SHARE * (aim.target_g - aim.low_g)
+        hand = Hand(self._scale, self._screen, seed=begun, close_g=close_g)
         hand.begin(slip_g)
         shot = {"done": False}
 

@@ -19,7 +19,11 @@ class ChainBreakError(JournalBrokenError):
     """Entry ``seq`` is not the next in its chain."""
 
     def __init__(self, seq: int, reason: str) -> None:
-        super().__init__(_("Entry {seq}: {reason}").format(seq=seq, reason=reason))
+        super().__init__(
+            _("Entry {seq}: {reason}").format(seq=seq, reason=reason),
+            kept=_("Nothing in it was changed."),
+            remedy=_("Verify the journal, and compare it with a copy."),
+        )
         self.seq = seq
         self.reason = reason
 

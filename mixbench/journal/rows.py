@@ -11,9 +11,9 @@ import sqlite3
 from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
-from mixbench.errors import InputError, JournalBrokenError
+from mixbench.errors import InputError
 from mixbench.i18n import _
-from mixbench.journal.chain import Chain
+from mixbench.journal.chain import Chain, ChainBreakError
 from mixbench.journal.entry import GENESIS, Entry
 
 PAGE = 500
@@ -86,9 +86,9 @@ def to_entry(row: Row) -> Entry:
     try:
         entry = Entry.parse(row.entry)
     except InputError as error:
-        raise _broken(row.seq, error.what) from error
+        raise ChainBreakError(row.seq, error.what) from error
     if (entry.seq, entry.hash) != (row.seq, row.hash):
-        raise _broken(row.seq, _("its content does not fit its fingerprint."))
+        raise ChainBreakError(row.seq, _("its content does not fit its fingerprint."))
     return entry
 
 
@@ -109,10 +109,3 @@ def check_tail(db: sqlite3.Connection) -> Entry | None:
     for row in rows:
         chain.move(chain.check(row.entry, row.hash, row.seq), row.hash)
     return to_entry(rows[-1])
-
-
-def _broken(seq: int, reason: str) -> JournalBrokenError:
-    return JournalBrokenError(
-        _("Entry {seq}: {reason}").format(seq=seq, reason=reason),
-        remedy=_("Verify the journal, and compare it with a copy."),
-    )

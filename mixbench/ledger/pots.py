@@ -65,13 +65,13 @@ class PotsProjection:
     """Keeps the table ``pots`` in step with the journal, in the journal's own transaction."""
 
     name = "pots"
-    version = 1
+    version = 2
 
     def create(self, db: sqlite3.Connection) -> None:
         """Make the empty table and the indices its questions need."""
         db.execute(_TABLE)
         db.execute("CREATE INDEX pots_by_start ON pots (first_seq)")
-        db.execute("CREATE INDEX pots_open ON pots (state) WHERE state = 'open'")
+        db.execute("CREATE INDEX pots_open ON pots (first_seq) WHERE state = 'open'")
 
     def drop(self, db: sqlite3.Connection) -> None:
         """Remove the table, to be made again from the entries."""

@@ -271,9 +271,19 @@ def _converted(
         return convert(number, unit, kind.unit)
     except UnknownUnitError as error:
         finding = _('has the unknown unit "{unit}".').format(unit=shown(error.word))
-        if error.guess:
-            finding += " " + _('Perhaps "{guess}" is meant.').format(guess=error.guess)
+        # A close word of another kind would be worse than none: no amount is in mils.
+        guess = next((one for one in error.guesses if _is_of(kind, unit, error.word, one)), "")
+        if guess:
+            finding += " " + _('Perhaps "{guess}" is meant.').format(guess=guess)
         raise _refused(text, finding, kinds) from None
+
+
+def _is_of(kind: Kind, unit: str, word: str, guess: str) -> bool:
+    """Return whether a unit with a guess in place of an unknown word is of a kind."""
+    try:
+        return convert(Fraction(1), unit.replace(word, guess), kind.unit) is not None
+    except UnknownUnitError:
+        return False
 
 
 def _check_comma(text: str, written: str, unit: str, kind: Kind) -> None:

@@ -89,13 +89,13 @@ _SPELLED = str.maketrans({"µ": "u", "μ": "u", "³": "3", "²": "2", "℃": "°
 
 
 class UnknownUnitError(Exception):
-    """A unit that nobody writes on a sheet; ``guess`` is the closest that is known, or empty."""
+    """A unit that nobody writes on a sheet; ``guesses`` are known ones, the closest first."""
 
     def __init__(self, word: str) -> None:
         super().__init__(word)
         self.word = word
-        close = difflib.get_close_matches(word.casefold(), _FOLDED, 1)
-        self.guess = _FOLDED[close[0]] if close else ""
+        close = difflib.get_close_matches(word.casefold(), _FOLDED, 5)
+        self.guesses = tuple(_FOLDED[one] for one in close)
 
 
 def spelled(text: str) -> str:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+<<<<<<< HEAD
 from collections.abc import Mapping
 from dataclasses import replace
+=======
+from collections.abc import Iterator, Mapping
+>>>>>>> main
 
-from mixbench.errors import AmountError
+from mixbench.errors import AmountError, Problem
 from mixbench.i18n import _
 from mixbench.journal.recorder import Clock, wall_clock_ms
 from mixbench.ledger.bench import Bench
@@ -13,7 +17,7 @@ from mixbench.ledger.pots import PotRow
 from mixbench.ledger.scale_care import scale_of
 from mixbench.ledger.shop import Shop
 from mixbench.mixing.fit import fit
-from mixbench.mixing.model import Amount, Cup, Recipe, ScaleLimits
+from mixbench.mixing.model import Amount, Cup, Mix, Recipe, ScaleLimits, Targets
 from mixbench.mixing.targets import reference_for, targets
 from mixbench.mixing.variants import chosen_values, mix_for
 from mixbench.pouring.control import Order
@@ -69,7 +73,8 @@ class Desk:
         Raises
         ------
         AmountError
-            The cup or the scale cannot hold it; every reason is given.
+            The cup or the scale cannot hold it, or a component is less than the scale can show;
+            every reason is given.
         ChoiceError
             A choice is missing, or not offered.
         """
@@ -77,7 +82,11 @@ class Desk:
         at_c = settings.temperature_c if temperature_c is None else temperature_c
         mix = mix_for(recipe, choices, at_c)
         reference_g = reference_for(mix, wanted)
-        against = fit(targets(mix, reference_g), cup, self.scale, cup.empty_g or 0.0)
+        plan = targets(mix, reference_g)
+        against = (
+            *fit(plan, cup, self.scale, cup.empty_g or 0.0),
+            *_too_little(mix, plan, self.scale.step_g),
+        )
         if against:
             raise AmountError(
                 " ".join(problem.what for problem in against),
@@ -144,6 +153,7 @@ class Desk:
         if waiting is None:
             return None
         recorded = [Fact(entry.kind, entry.body) for entry in self._bench.pots.entries(waiting)]
+<<<<<<< HEAD
         return PourSession.resume(
             self._bench.journal,
             recorded,
@@ -151,3 +161,20 @@ class Desk:
             by=by or self._bench.settings.person,
             lead_s=self.care.lead(scale_of(recorded[0].body["scale"])).time_s,
         )
+=======
+        person = by or self._bench.settings.person
+        return PourSession.resume(self._bench.journal, recorded, self.rules, by=person)
+
+
+def _too_little(mix: Mix, plan: Targets, step_g: float) -> Iterator[Problem]:
+    """Yield a reason for every component of which the scale cannot show even one step."""
+    for product, mass_g in zip(mix.products, plan.mass_g, strict=True):
+        if 0 < mass_g < step_g:
+            yield Problem(
+                _("amount"),
+                _("{mass} g of {product} are less than one step of the scale, {step} g.").format(
+                    mass=f"{mass_g:.3f}", product=product.name, step=f"{step_g:g}"
+                ),
+                _("Make more, or use a finer scale."),
+            )
+>>>>>>> main

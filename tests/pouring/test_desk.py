@@ -64,3 +64,11 @@ def test_one_pot_at_a_time_and_the_first_is_found_again(desk, surfacer) -> None:
     again = desk.resume()
     assert again is not None
     assert again.state.pot == first.state.pot
+
+
+def test_a_component_the_scale_cannot_show_is_refused_before_pouring(desk):
+    recipe = RecipeLibrary.read(demo_shop_path() / "recipes").find("SURF-41").recipe()
+    choices = {"substrate": "bare steel", "shade": "white"}
+
+    with pytest.raises(AmountError, match="less than one step of the scale"):
+        desk.order(recipe, choices, Amount(mass_g=1.0), CUP)

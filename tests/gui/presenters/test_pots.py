@@ -134,9 +134,7 @@ class TestSeam:
         assert f"ana counted Base white again: 200,0{SPACE}g, not 206,0" in [
             line.sentence for line in story(over)
         ]
-        assert f"Base white dripped to 200,4{SPACE}g" in [
-            line.sentence for line in story(dripped)
-        ]
+        assert f"Base white dripped to 200,4{SPACE}g" in [line.sentence for line in story(dripped)]
 
     def test_going_on_after_a_restart_is_told(self):
         bench = scenes.pouring_hardener().stream(40.0)

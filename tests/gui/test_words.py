@@ -14,7 +14,7 @@ from mixbench.i18n import use_language
 from mixbench.resource import resource_path
 from tests.helpers.pour_scenes import SCENES
 
-ROOT = Path(__file__).parents[3]
+ROOT = Path(__file__).parents[2]
 PO = ROOT / "resources/translations/de/LC_MESSAGES/mixbench.po"
 SPOKEN = (
     "mixbench/gui",

@@ -35,6 +35,7 @@ BETWEEN_PRESSES_S = 0.5
 LOOK_S = 0.6
 PATIENCE_S = 60.0
 CONTENT_SHARE = 0.4  # of the way from the first post to the target: near enough for this painter
+HABITS = 82  # seed of a brisk hand
 SLIP_OF, SLIP_G = "HARD", 6.0
 ANSWERS = ("surfacer", "Surfacer", "bare plastic", "white", "250", "Cup 400")
 
@@ -143,7 +144,7 @@ class HandsOff(QObject):
         slip_g = SLIP_G if code == SLIP_OF and pot.overpours == 0 else 0.0
         aim = aim_at(pot, index)
         close_g = CONTENT_SHARE * (aim.target_g - aim.low_g)
-        hand = Hand(self._scale, self._screen, seed=begun, close_g=close_g)
+        hand = Hand(self._scale, self._screen, seed=HABITS, close_g=close_g)
         hand.begin(slip_g)
         shot = {"done": False}
 

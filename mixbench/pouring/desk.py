@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-<<<<<<< HEAD
-from collections.abc import Mapping
-from dataclasses import replace
-=======
 from collections.abc import Iterator, Mapping
->>>>>>> main
+from dataclasses import replace
 
 from mixbench.errors import AmountError, Problem
 from mixbench.i18n import _
@@ -153,7 +149,6 @@ class Desk:
         if waiting is None:
             return None
         recorded = [Fact(entry.kind, entry.body) for entry in self._bench.pots.entries(waiting)]
-<<<<<<< HEAD
         return PourSession.resume(
             self._bench.journal,
             recorded,
@@ -161,9 +156,6 @@ class Desk:
             by=by or self._bench.settings.person,
             lead_s=self.care.lead(scale_of(recorded[0].body["scale"])).time_s,
         )
-=======
-        person = by or self._bench.settings.person
-        return PourSession.resume(self._bench.journal, recorded, self.rules, by=person)
 
 
 def _too_little(mix: Mix, plan: Targets, step_g: float) -> Iterator[Problem]:
@@ -177,4 +169,3 @@ def _too_little(mix: Mix, plan: Targets, step_g: float) -> Iterator[Problem]:
                 ),
                 _("Make more, or use a finer scale."),
             )
->>>>>>> main

@@ -73,6 +73,13 @@ class StopWatch:
             The lead the screen shows [g].
         post_g
             The first post, where the lead gives the cue [g].
+
+        Examples
+        --------
+        >>> watch = StopWatch()
+        >>> watch.add(0.0, 0.0, 0.0, lead_g=0.0, post_g=50.0)
+        >>> watch.stop is None
+        True
         """
         every_s = 0.0 if self._last_s is None else at_s - self._last_s
         self._last_s = at_s
@@ -87,7 +94,15 @@ class StopWatch:
                 self._watch_rest(at_s, amount_g, rate_g_s)
 
     def rested(self, amount_g: float) -> None:
-        """Take note that the cup is known to be at rest, from the readings themselves [g]."""
+        """Take note that the cup is known to be at rest, from the readings themselves [g].
+
+        Examples
+        --------
+        >>> watch = StopWatch()
+        >>> watch.rested(50.0)
+        >>> watch.stop is None  # nothing was stopped at the cue
+        True
+        """
         if self._stage is _Stage.FALLEN:
             cue = self._cue
             self._stage = _Stage.SPENT

@@ -33,4 +33,5 @@ def test_a_long_pour_takes_no_references_from_none(qtbot):
         QApplication.processEvents()
     assert window.pour.weigh.whole._still is not None  # it was painted
     bench.view.states.clear()
-    assert sys.getrefcount(None) > before - READINGS
+    # A leak would take more than twenty a reading; garbage of other tests may give some back.
+    assert sys.getrefcount(None) > before - 10 * READINGS

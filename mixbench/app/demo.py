@@ -14,7 +14,7 @@ import platformdirs
 
 from mixbench.app.hands_off import HandsOff
 from mixbench.app.practice_desk import PracticeDesk
-from mixbench.app.window import open_window
+from mixbench.app.window import close_when_told, open_window
 from mixbench.commands.output import guarded, say
 from mixbench.errors import SettingsError
 from mixbench.i18n import _
@@ -41,6 +41,7 @@ def _run(args: argparse.Namespace) -> int:
         say(_("Demo shop in {folder}").format(folder=folder))
         say(_("Practice scale on {url}").format(url=scale.url))
         app, opening = open_window(folder)
+        close_when_told(app)
         if args.hands_off:
             hands_off = HandsOff(opening, scale, _pictures(args))
             return opening.work(lambda: hands_off.play(app))

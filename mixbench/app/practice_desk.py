@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QObject, QTimer
+from PySide6.QtWidgets import QWidget
 
 from mixbench.app.window import Opening
 from mixbench.gui.metrics import metrics_for
@@ -19,6 +20,7 @@ from mixbench.practice.scale import PracticeScale
 from mixbench.weighing.reading import Load
 
 DISPLAY_MS = 100
+BESIDE_PX = 12
 CUP_G = 18.0  # of a cup nobody has chosen yet
 DRIP_G_S, DRAUGHT_G, SHAKE_G, DRIFT_G_S, SLOW_SETTLE_S = 0.3, 0.5, 8.0, 0.05, 1.5
 SILENCE_S, NONSENSE_BYTES, LINES, SLOW_HZ = 3.0, 200, 10, 1.0
@@ -46,6 +48,13 @@ class PracticeDesk(QObject):
         self._clock.timeout.connect(self._show_display)
         self._clock.start(DISPLAY_MS)
         self.panel.show()
+        self._stand_beside(opening.window)
+
+    def _stand_beside(self, window: QWidget) -> None:
+        """Put the panel at the right of the window, as far as the screen goes."""
+        frame, screen = window.frameGeometry(), window.screen().availableGeometry()
+        left = min(frame.right() + BESIDE_PX, screen.right() - self.panel.width())
+        self.panel.move(left, frame.top())
 
     def _put_cup(self) -> None:
         session = self._opening.room.session if self._opening.room else None

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import signal
 import sys
 import time
 from collections.abc import Callable
@@ -41,7 +42,14 @@ def _run(args: argparse.Namespace) -> int:
     if args.time_first_frame:
         opening.then = lambda _room: app.exit(0)
         opening.load = _say_first_frame
+    close_when_told(app)
     return opening.work(app.exec)
+
+
+def close_when_told(app: QApplication) -> None:
+    """Close the windows on Ctrl-C and SIGTERM, so that scale and journal are let go in order."""
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, lambda _number, _frame: app.closeAllWindows())
 
 
 def open_window(folder: Path) -> tuple[QApplication, Opening]:

@@ -106,6 +106,11 @@ class Settings:
         0.5, "Same weight within", "How well a pot must weigh the same again.", unit="g",
         low=0.1, high=10,
     )  # fmt: skip
+    voc_rule: str = _setting(
+        "",
+        "VOC rule",
+        "Law that this shop's pots are compared with, such as eu_2004_42; empty for none.",
+    )
     temperature_c: float = _setting(
         20.0, "Paint temperature", "Temperature that densities are brought to.", unit="°C",
         low=5, high=40,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
+from mixbench.commands.data import data_folder
 from mixbench.commands.layout import facts, number, table
 from mixbench.commands.ordering import Wanted, add_order_arguments, wanted_from
 from mixbench.commands.output import DONE, REFUSED, guarded, say, say_json
@@ -15,6 +16,7 @@ from mixbench.mixing.blend import Blend, blend
 from mixbench.mixing.limits import Rule, Verdict, compare
 from mixbench.mixing.targets import targets
 from mixbench.mixing.voc import Volatiles, pot_volatiles
+from mixbench.settings import load_settings
 
 Json = dict[str, object]
 
@@ -22,7 +24,11 @@ Json = dict[str, object]
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the command's own words."""
     add_order_arguments(parser)
-    parser.add_argument("--rule", metavar="RULE", help="law to compare with, such as eu_2004_42")
+    parser.add_argument(
+        "--rule",
+        metavar="RULE",
+        help="law to compare with, such as eu_2004_42; the shop's own by default",
+    )
     parser.add_argument("--category", metavar="CATEGORY", help="its category; all when left out")
 
 
@@ -48,7 +54,8 @@ def _run(args: argparse.Namespace) -> int:
 
 
 def _verdicts(args: argparse.Namespace, pot: Volatiles) -> tuple[Rule | None, list[Verdict]]:
-    if args.rule is None:
+    named = args.rule or load_settings(data_folder(args))[0].voc_rule or None
+    if named is None:
         if args.category is not None:
             raise ChoiceError(
                 _("A category is named, but no rule."),
@@ -57,7 +64,7 @@ def _verdicts(args: argparse.Namespace, pot: Volatiles) -> tuple[Rule | None, li
                 ),
             )
         return None, []
-    rule = rule_named(rules_of(args), args.rule)
+    rule = rule_named(rules_of(args), named)
     limits = rule.limits if args.category is None else (rule.limit(args.category),)
     return rule, [compare(pot, limit) for limit in limits]
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from mixbench import __main__ as program
+from mixbench.settings import Settings, save_settings
 from tests.helpers.command import Command, recipe
 
 WHITE_STEEL = ("--choose", "substrate=steel", "shade=white")
@@ -277,6 +278,13 @@ class TestVoc:
         words = ("voc", recipe("surfacer"), *WHITE_STEEL, "--make", "600 ml")
         assert command(*words, "--rule", "eu_2004_42", "--category", "d").code == 1
         assert command(*words, "--rule", "eu_2004_42").code == 0
+
+    def test_the_rule_of_the_shop_is_taken_unless_another_is_named(self, capsys, tmp_path) -> None:
+        save_settings(tmp_path, Settings(voc_rule="eu_2004_42"))
+        words = ("voc", recipe("surfacer"), *WHITE_STEEL, "--make", "600 ml")
+        shop = Command(capsys, tmp_path)
+        assert shop.fact(*words)["rule"]["code"] == "eu-2004-42"
+        assert shop.fact(*words, "--rule", "us_40cfr59_b")["rule"]["code"] == "us-40cfr59-b"
 
     def test_water_counts_in_the_actual_litre_only(self, command) -> None:
         said = command.fact("voc", recipe("basecoat"), "--make", "1 l")

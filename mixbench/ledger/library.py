@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -18,7 +19,8 @@ from mixbench.mixing.toml_text import tables_of
 class RecipeFile:
     """One recipe file: what can be said of it without reading its quantities.
 
-    ``name``, ``kind`` and ``code`` are empty when the file is not even TOML; `read` then says why.
+    ``name``, ``kind`` and ``code`` are empty when the file is not even TOML; `problems` then says
+    why. ``products`` maps the codes of its products to their names.
     """
 
     path: Path
@@ -26,6 +28,7 @@ class RecipeFile:
     name: str = ""
     kind: str = ""
     version: str = ""
+    products: Mapping[str, str] = field(default_factory=dict, compare=False)
 
     @cached_property
     def _parsed(self) -> Recipe | RecipeError:
@@ -67,6 +70,11 @@ class RecipeLibrary:
         )
         return cls(folder, tuple(files))
 
+    @cached_property
+    def product_names(self) -> Mapping[str, str]:
+        """Names of the products of all recipes, by code."""
+        return {code: name for one in self.files for code, name in one.products.items()}
+
     def find(self, code: str) -> RecipeFile:
         """Return the file of the recipe with a code.
 
@@ -105,4 +113,13 @@ def _heading(path: Path) -> RecipeFile:
     except RecipeError:
         return RecipeFile(path)
     said = {key: top.get(key, "") for key in ("code", "name", "kind", "version")}
-    return RecipeFile(path, **{key: value for key, value in said.items() if isinstance(value, str)})
+    plain = {key: value for key, value in said.items() if isinstance(value, str)}
+    return RecipeFile(path, **plain, products=dict(_products(top)))
+
+
+def _products(top: Mapping[str, object]) -> Iterator[tuple[str, str]]:
+    tables = top.get("product")
+    for table in tables if isinstance(tables, list) else ():
+        code, name = (table.get("code"), table.get("name")) if isinstance(table, dict) else (0, 0)
+        if isinstance(code, str) and isinstance(name, str):
+            yield code, name

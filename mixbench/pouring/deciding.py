@@ -55,9 +55,15 @@ def _wrong_tin(state: PourState, lot: str, product: str, name: str) -> str:
         )
     if held is not None and held != product:
         return _("Wrong tin: lot {lot} is {held}. This pour needs {product}.").format(
-            lot=lot, held=held, product=name
+            lot=lot, held=_name_of(state, held), product=name
         )
     return ""
+
+
+def _name_of(state: PourState, product: str) -> str:
+    """Return what people call a product; its code where nobody has said."""
+    mixed = {one.code: one.name for one in state.pot.control.mix.products}
+    return mixed.get(product) or state.rules.names.get(product, product)
 
 
 def _undo_last(state: PourState, command: events.UndoLast) -> Step:

@@ -44,6 +44,7 @@ class Desk:
             mismatch_g=settings.mismatch_g,
             lot_rule=settings.lot_rule,
             lots=self.shop.lots,
+            names=self._bench.library.product_names,
         )
 
     @property

@@ -91,7 +91,8 @@ class PotState:
 class PourRules:
     """How the shop wants pours judged; all of them settings.
 
-    ``lots`` maps the lots the shop knows to the product they hold. ``lot_rule`` is ``always``,
+    ``lots`` maps the lots the shop knows to the product they hold, ``names`` the codes of products
+    to what people call them, for words only. ``lot_rule`` is ``always``,
     ``listed`` (a lane is locked when the shop knows a lot of its product) or ``never``. What falls
     within ``drip_s`` of an accepted pour, up to ``mismatch_g``, still belongs to that pour.
     """
@@ -105,6 +106,7 @@ class PourRules:
     drip_s: float = 3.0
     lot_rule: str = "listed"
     lots: Mapping[str, str] = field(default_factory=dict)
+    names: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

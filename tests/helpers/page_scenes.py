@@ -89,10 +89,10 @@ TINTED = recipe("Basecoat Nightfall", "basecoat", tint_order().mix, by="mass")
 
 
 def file_of(content: Recipe) -> RecipeFile:
-    return StandInFile(Path(content.source), content.code, content.name, content.kind, "3", content)
+    return StandInFile(Path(content.source), content.code, content.name, content.kind, "3", content=content)
 
 
-BROKEN = StandInFile(Path("sealer.toml"), "SEAL", "Sealer wet-on-wet", "sealer", "1", None)
+BROKEN = StandInFile(Path("sealer.toml"), "SEAL", "Sealer wet-on-wet", "sealer", "1")
 FEW = (file_of(SURFACER), file_of(CLEAR), file_of(TINTED), BROKEN)
 MANY = tuple(
     file_of(replace(one, name=f"{one.name} {count}", source=f"{one.name}{count}.toml"))

@@ -26,6 +26,15 @@ def test_name_kind_and_code_are_known_before_a_quantity_is_read(folder: Path) ->
     assert one.problems() == ()
 
 
+def test_products_are_called_by_their_names(folder: Path) -> None:
+    (folder / "odd.toml").write_text(
+        'product = ["SRF-W", 3]\n[[component]]\ncode = "X"\nname = "Not a product"\n'
+    )
+    names = RecipeLibrary.read(folder).product_names
+    assert names["HRD"] == RecipeLibrary.read(folder).find("SURF-41").recipe().products["HRD"].name
+    assert "X" not in names
+
+
 def test_files_are_sorted_by_the_name_a_painter_reads(folder: Path) -> None:
     (folder / "a.toml").write_text(SOUND.replace('"Surfacer"', '"Zinc"'), encoding="utf-8")
     assert [one.name for one in RecipeLibrary.read(folder).files] == ["Surfacer", "Zinc"]

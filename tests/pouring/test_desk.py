@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+
 import pytest
 
 from mixbench.errors import AmountError, ChoiceError
@@ -38,6 +40,12 @@ def test_choices_are_recorded_in_the_recipes_own_words(desk, bench, surfacer) ->
     desk.start(order)
     (entry,) = bench.journal.entries(kinds={"pot-started"})
     assert entry.body["choices"] == {"substrate": "bare plastic", "shade": "white"}
+
+
+def test_rules_know_what_people_call_the_products_of_the_shop(tmp_path) -> None:
+    shutil.copytree(demo_shop_path() / "recipes", tmp_path / "recipes")
+    with Bench.open(tmp_path) as bench:
+        assert Desk(bench, Shop()).rules.names["SRF-G"] == "Surfacer grey"
 
 
 def test_a_choice_the_recipe_does_not_offer_is_refused(desk, surfacer) -> None:

@@ -112,8 +112,18 @@ class TestALockedLane:
         pan = with_cup(rules=with_rules(lot_rule="listed", lots=LOTS)).tell(ScanTin("L-1"))
 
         assert pan.state.pot.phase is Phase.LOCKED
-        assert "HARD-M" in pan.state.notice
-        assert "Base white" in pan.state.notice
+        assert pan.state.notice == (
+            "Wrong tin: lot L-1 is Hardener medium. This pour needs Base white."
+        )
+
+    @pytest.mark.parametrize(
+        ("names", "called"), [({"BASE-G": "Base grey"}, "Base grey"), ({}, "BASE-G")]
+    )
+    def test_names_a_product_of_another_mix_as_its_recipe_does(self, names, called):
+        rules = with_rules(lot_rule="listed", lots={**LOTS, "G-1": "BASE-G"}, names=names)
+        pan = with_cup(rules=rules).tell(ScanTin("G-1"))
+
+        assert pan.state.notice.startswith(f"Wrong tin: lot G-1 is {called}.")
 
     def test_refuses_a_lot_nobody_knows(self):
         pan = with_cup(rules=with_rules(lot_rule="listed", lots=LOTS)).tell(ScanTin("X"))

@@ -89,7 +89,9 @@ TINTED = recipe("Basecoat Nightfall", "basecoat", tint_order().mix, by="mass")
 
 
 def file_of(content: Recipe) -> RecipeFile:
-    return StandInFile(Path(content.source), content.code, content.name, content.kind, "3", content=content)
+    return StandInFile(
+        Path(content.source), content.code, content.name, content.kind, "3", content=content
+    )
 
 
 BROKEN = StandInFile(Path("sealer.toml"), "SEAL", "Sealer wet-on-wet", "sealer", "1")

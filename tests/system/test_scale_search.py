@@ -105,8 +105,10 @@ def test_a_silent_port_hears_nothing_but_the_request_for_a_weight(tmp_path) -> N
 
 @needs_pty
 def test_a_port_another_program_reads_is_left_alone(tmp_path) -> None:
-    with PtyWire(tmp_path / "scale") as wire, ScaleReader(wire.url, profile("hdr2"), Ear()):
-        wait_for(lambda: search(wire.url)[0].error)
+    ear = Ear()
+    with PtyWire(tmp_path / "scale") as wire, ScaleReader(wire.url, profile("hdr2"), ear):
+        ear.wait(PortOpened)  # or the search might be the first to hold the port
+        assert search(wire.url)[0].error
 
 
 def test_an_address_where_nobody_listens_is_said() -> None:

@@ -1,13 +1,14 @@
 """Words in the reader's language, by gettext; no Qt, so presenters and commands share it.
 
 Message identifiers are the English texts. Placeholders are named: ``_("Lot {lot}").format(lot=x)``,
-never f-strings, which no extractor can match. A number with decimals goes through `figure`:
-``_("{mass} g").format(mass=figure(f"{mass_g:.1f}"))``.
+never f-strings, which no extractor can match. A number that is put into a message gets the reader's
+decimal mark: as a float by itself, and as a text through `figure`.
 """
 
 from __future__ import annotations
 
 import gettext as _gettext
+import string
 from pathlib import Path
 
 _POINT_LANGUAGES = frozenset({"en", "he", "hi", "ja", "ko", "th", "zh"})
@@ -59,16 +60,40 @@ def figure(text: str) -> str:
     return text.replace(".", _decimal_mark)
 
 
+class _Numbers(string.Formatter):
+    """Formats as `str.format` does, floats with the reader's decimal mark."""
+
+    def format_field(self, value: object, format_spec: str) -> str:
+        text: str = super().format_field(value, format_spec)
+        return figure(text) if isinstance(value, float) else text
+
+
+_numbers = _Numbers()
+
+
+class _Message(str):
+    """A message of a language that writes numbers otherwise than the program does."""
+
+    __slots__ = ()
+
+    def format(self, *words: object, **values: object) -> str:
+        return _numbers.format(self, *words, **values)
+
+
 def _(text: str) -> str:
     """Return ``text`` in the current language."""
-    return _current.gettext(text)
+    return _said(_current.gettext(text))
 
 
 def ngettext(one: str, many: str, count: int) -> str:
     """Return the singular or plural of a counted text in the current language."""
-    return _current.ngettext(one, many, count)
+    return _said(_current.ngettext(one, many, count))
 
 
 def pgettext(context: str, text: str) -> str:
     """Return ``text`` in the current language, told apart by ``context``."""
-    return _current.pgettext(context, text)
+    return _said(_current.pgettext(context, text))
+
+
+def _said(text: str) -> str:
+    return text if _decimal_mark == "." else _Message(text)

@@ -1,8 +1,8 @@
 """Keep the words of every language in step with the program: ``translate.py update|compile``.
 
-``update`` reads every ``_()``, ``ngettext()`` and ``pgettext()`` of the package and merges them
-into each language's ``mixbench.po``; ``compile`` writes the ``mixbench.mo`` beside it. Both are
-kept in the repository, so the program needs no tool to speak German.
+``update`` reads every ``_()``, ``_marked()``, ``ngettext()`` and ``pgettext()`` of the package and
+merges them into each language's ``mixbench.po``; ``compile`` writes the ``mixbench.mo`` beside it.
+Both are kept in the repository, so the program needs no tool to speak German.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from babel.messages.pofile import read_po, write_po
 
 ROOT = Path(__file__).parent.parent
 CATALOGUES = ROOT / "resources" / "translations"
-KEYWORDS = {"_": None, "ngettext": (1, 2), "pgettext": ((1, "c"), 2)}
+KEYWORDS = {"_": None, "_marked": None, "ngettext": (1, 2), "pgettext": ((1, "c"), 2)}
 EPOCH = datetime(2026, 1, 1, tzinfo=UTC)  # the same words give the same bytes on any day
 
 

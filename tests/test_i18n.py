@@ -23,6 +23,16 @@ def test_words_and_numbers_change_together(german) -> None:
     assert figure(f"{306.66:.1f}") == "306,7"
 
 
+def test_a_number_put_into_a_message_takes_the_readers_mark(german) -> None:
+    said = _("The surface is {margin:.1f} K above the {name} of {point:.1f} °C.").format(
+        margin=2.04, name="v1.2", point=11.5
+    )
+    assert said == "Die Oberfläche ist 2,0 K über dem v1.2 von 11,5 °C."
+    assert i18n.ngettext("{count} half coat", "{count} half coats", 2).format(count=2) == (
+        "2 halbe Spritzgänge"
+    )
+
+
 def test_a_message_from_below_reads_german_to_the_last_digit(german) -> None:
     plan = Targets(300.0, (300.0,), (297.0,), (303.0,), (300.0,), 300.0, 306.66)
     against = fit(plan, Cup("Becher 180", 180.5), ScaleLimits(310.0, 0.1), 18.04)

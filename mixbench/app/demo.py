@@ -15,6 +15,7 @@ import platformdirs
 from mixbench.app.hands_off import HandsOff
 from mixbench.app.practice_desk import PracticeDesk
 from mixbench.app.window import close_when_told, open_window
+from mixbench.commands.language import speak
 from mixbench.commands.output import guarded, say
 from mixbench.errors import SettingsError
 from mixbench.i18n import _
@@ -35,6 +36,7 @@ def run(args: argparse.Namespace) -> int:
 def _run(args: argparse.Namespace) -> int:
     with ExitStack() as stack:
         folder = _folder(args, stack)
+        speak(load_settings(folder)[0])
         prepare_shop(folder)
         scale = stack.enter_context(PracticeScale(PROFILE, _endpoint(), rate_hz=20.0))
         _point_at(folder, scale.url)

@@ -102,7 +102,8 @@ class BenchProcess:
         """Start the command; a pot half poured is found by it."""
         command = [sys.executable, "-m", "mixbench", "pour", str(self.recipe), "--make", self._make]
         command += ["--cup", "400 ml", "--port", self.scale.url, "--profile", "hdr2"]
-        command += ["--data", str(self.folder), "--json", *extra]
+        # On a busy machine readings come late and a quick hand looks like a thing put on the pan.
+        command += ["--data", str(self.folder), "--json", "--same-pot", *extra]
         self._process = subprocess.Popen(
             command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=os.environ
         )

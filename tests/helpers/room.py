@@ -12,7 +12,8 @@ from pytestqt import exceptions
 
 from mixbench.app.window import Opening
 from mixbench.gui.views.targets import TargetButton
-from mixbench.pouring.state import Phase
+from mixbench.pouring.events import PotIsOn
+from mixbench.pouring.state import Hold, Phase
 from mixbench.practice.scale import PracticeScale
 from tests.helpers.bench_process import CUP_G, QUICK, RECIPE
 
@@ -110,20 +111,27 @@ class RoomInUse:
     def pour_and_wait(self) -> None:
         """Pour the component that is asked for until it is accepted."""
         index = self.pour()
-        self.until(lambda: index not in self.room.session.state.pot.todo)
+        self.until(lambda: self._is_in(index))
 
     def pour_until_refused(self) -> None:
         """Pour one component after the other until the journal refuses one."""
         session = self.room.session
         while session.trouble is None:
             index = self.pour()
-            self.until(lambda at=index: bool(session.trouble) or at not in session.state.pot.todo)
+            self.until(lambda at=index: bool(session.trouble) or self._is_in(at))
 
     def pour_to_the_end(self) -> None:
         """Pour what is missing until the pot is finished."""
         while self.phase is Phase.POURING:
             self.pour_and_wait()
         self.until(lambda: self.phase is Phase.FINISHED)
+
+    def _is_in(self, index: int) -> bool:
+        """Return whether a component was accepted; a hand read too late answers for its pot."""
+        state = self.room.session.state
+        if state.hold is Hold.HEAVIER:  # readings came late, and the pour looks like a thing put on
+            self.room.session.handle(PotIsOn())
+        return index not in state.pot.todo
 
     def _button(self, words: str) -> TargetButton | None:
         found = self.page.findChildren(TargetButton)

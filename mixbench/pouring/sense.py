@@ -15,6 +15,7 @@ from mixbench.weighing.stillness import is_still, window_of
 NOISE_STEPS = 2  # a still weight may wander by one step; two are a change
 LIFTED_STEPS = 3
 CUP_SHARE = 0.25  # a cup may differ from its listed weight by this share before it is questioned
+LATE_S = 0.5  # lines can be read so late; then what ran before explains a jump
 SHORTEST_STEP_S = 0.1  # readings that arrive together say nothing about speed
 SAID = (Basis.GROSS, Basis.NET)
 
@@ -94,12 +95,21 @@ def cup_allowance_g(state: PourState, empty_g: float) -> float:
     return max(state.rules.cup_differs_g, CUP_SHARE * empty_g)
 
 
-def jumped(before: Reading, reading: Reading) -> bool:
-    """Return whether the weight rose faster than paint can be poured."""
-    if before.mass_g is None or reading.mass_g is None:
+def jumped(previous: Sequence[Reading], reading: Reading) -> bool:
+    """Return whether the weight rose faster than paint can be poured, or was running."""
+    before = previous[-1] if previous else None
+    if before is None or before.mass_g is None or reading.mass_g is None:
         return False
+    before_g = before.mass_g
     taken_s = max(reading.at_s - before.at_s, SHORTEST_STEP_S)
-    return reading.mass_g - before.mass_g > FASTEST_POUR_G_S * taken_s
+    rise_g = reading.mass_g - before_g
+    lately_g = [
+        one.mass_g
+        for one in previous
+        if one.mass_g is not None and one.at_s >= before.at_s - LATE_S
+    ]
+    ran_g = before_g - min(lately_g)
+    return rise_g > FASTEST_POUR_G_S * taken_s and ran_g < rise_g
 
 
 def on_another_basis(pot: PotState, reading: Reading) -> bool:

@@ -122,7 +122,9 @@ class Seen:
     top_g
         The highest weight shown just before the line was interrupted.
     jump_g
-        The weight before something heavier than a pour came onto the pan, while it is there.
+        The weight before something heavier than a pour came onto the pan, while it is there, and
+    jump_to_g
+        the weight just after.
     taken_at_s
         When the last pour was accepted [s].
     """
@@ -131,6 +133,7 @@ class Seen:
     floor_g: float | None = None
     top_g: float | None = None
     jump_g: float | None = None
+    jump_to_g: float | None = None
     taken_at_s: float | None = None
 
 

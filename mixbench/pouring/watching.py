@@ -35,7 +35,7 @@ from mixbench.pouring.sense import (
     stood_g,
     stood_still,
 )
-from mixbench.pouring.state import Hold, Phase, PotState, PourState
+from mixbench.pouring.state import Hold, Phase, PotState, PourState, Seen
 from mixbench.weighing.reading import Basis, Reading
 
 ENDED = (Phase.FINISHED, Phase.ABANDONED)
@@ -123,13 +123,25 @@ def _watch_rescue(state: PourState, reading: Reading) -> Step:
 
 
 def _minding_jumps(state: PourState, reading: Reading, previous: tuple[Reading, ...]) -> PourState:
-    """Remember the weight before something came onto the pan that cannot have been poured."""
-    jump_g, gross_g = state.seen.jump_g, reading.mass_g or 0.0
-    if jump_g is not None and gross_g <= jump_g + same_g(state):
-        jump_g = None  # it is gone again
-    elif jump_g is None and previous and jumped(previous[-1], reading):
-        jump_g = previous[-1].mass_g
-    return replace(state, seen=replace(state.seen, jump_g=jump_g))
+    """Remember the weight before something came onto the pan that cannot have been poured.
+
+    Lines of a scale can be read late and all at once, and then a pour seems to jump. But paint ran
+    before it, or runs on after it; a thing put on the pan does neither.
+    """
+    seen, gross_g = state.seen, reading.mass_g or 0.0
+    if seen.jump_g is None:
+        if jumped(previous, reading):
+            seen = replace(seen, jump_g=previous[-1].mass_g, jump_to_g=gross_g)
+    elif gross_g <= seen.jump_g + same_g(state) or _runs_on(seen, gross_g):
+        seen = replace(seen, jump_g=None, jump_to_g=None)
+    return replace(state, seen=seen)
+
+
+def _runs_on(seen: Seen, gross_g: float) -> bool:
+    """Return whether as much again has come after a jump: then it was the start of a pour."""
+    if seen.jump_g is None or seen.jump_to_g is None:
+        return False
+    return gross_g - seen.jump_to_g > seen.jump_to_g - seen.jump_g
 
 
 def _judge(state: PourState, reading: Reading) -> Step:

@@ -65,6 +65,16 @@ class TestSomethingLyingOnThePot:
 
         assert poured(pan.state)["BASE"] == 200.0
 
+    def test_lines_read_late_and_all_at_once_are_still_a_pour(self):
+        pan = with_cup()
+        stream = (16.0, *[4.0] * 20, 18.0, *[4.0] * 17, 18.0)  # 40 g/s, seen by a busy computer
+        for drop_g in stream:
+            pan.load_g += drop_g
+            pan.read(stable=False)
+        pan.wait()
+
+        assert poured(pan.state)["BASE"] == 200.0
+
     def test_taken_for_an_overpour_is_counted_again(self):
         pan = with_cup().pour(200.0).pour(90.0).pour(20.0)  # a stirrer laid on gently
         assert pan.state.pot.phase is Phase.OVER

@@ -13,9 +13,9 @@ from mixbench.pouring.events import AskLead, GoOn, PotIsOn, ScanTin, UndoLast
 from mixbench.pouring.facts import Fact
 from mixbench.pouring.fold import fold
 from mixbench.pouring.machine import resume
-from mixbench.pouring.state import Hold, Phase, PlanKind
+from mixbench.pouring.state import Hold, Phase, PlanKind, PourRules
 from tests.helpers.pan import Pan
-from tests.helpers.pots import RULES, poured, with_cup
+from tests.helpers.pots import RULES, poured, with_cup, with_rules
 
 ACTS = (
     lambda pan: pan.pour(60.0),
@@ -31,9 +31,9 @@ ACTS = (
 )
 
 
-def restarted(pan: Pan, load_g: float | None = None) -> Pan:
+def restarted(pan: Pan, load_g: float | None = None, rules: PourRules = RULES) -> Pan:
     """Return a new program looking at the same pan."""
-    again = Pan(resume(pan.facts, RULES))
+    again = Pan(resume(pan.facts, rules))
     again.load_g = pan.load_g if load_g is None else load_g
     again.facts = list(pan.facts)
     return again
@@ -96,6 +96,25 @@ def test_more_than_could_have_been_poured_is_questioned():
 
     assert pan.state.hold is Hold.HEAVIER
     assert poured(pan.state)["HARD"] == 0.0
+
+
+@pytest.mark.parametrize("phase", [Phase.POURING, Phase.OVER, Phase.LEAD, Phase.LOCKED])
+def test_more_than_could_have_been_poured_counts_on_a_word_in_every_phase(phase):
+    rules = with_rules(lot_rule="always") if phase is Phase.LOCKED else RULES
+    pan = with_cup(rules=rules)
+    if phase is not Phase.LOCKED:
+        pan.pour(200.0).pour(30.0 if phase is Phase.POURING else 110.0)
+    if phase is Phase.LEAD:
+        pan.tell(AskLead())
+    again = restarted(pan, load_g=pan.load_g + 150.0, rules=rules).wait()
+    assert again.state.pot.phase is phase
+    assert again.state.hold is Hold.HEAVIER
+    again.tell(PotIsOn()).wait()
+
+    assert again.state.hold is Hold.NONE
+    assert again.state.pot.phase is (Phase.LOCKED if phase is Phase.LOCKED else Phase.OVER)
+    amount_g = sum(again.state.pot.poured_g)
+    assert amount_g == pytest.approx(0.0 if phase is Phase.LOCKED else again.load_g - 18.0)
 
 
 def test_a_pot_stopped_between_last_pour_and_its_end_is_ended():

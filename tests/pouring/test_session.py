@@ -221,6 +221,17 @@ def test_what_cannot_be_recorded_at_all_is_said_and_changes_nothing(line, journa
     assert kinds(journal) == ["pot-started", "cup-placed"]
 
 
+def test_a_person_who_cannot_be_recorded_is_said_and_nothing_counts(line, journal):
+    line.show(CUP_G)
+    recorded = [Fact(entry.kind, entry.body) for entry in journal.entries(kinds=POT_KINDS)]
+    again = Line(PourSession.resume(journal, recorded, RULES, by="\ud800"))
+    again.show(CUP_G, seconds=3)
+
+    assert "surrogate" in again.session.state.notice
+    assert again.session.state.hold is Hold.RESUME
+    assert kinds(journal) == ["pot-started", "cup-placed"]
+
+
 def test_steady_means_what_the_shop_asks_of_a_pour(journal):
     rules = with_rules(still_s=2.0)
     line = Line(PourSession.start(journal, simple_order(), rules, pot="B1-1", number=1, by="p1"))

@@ -266,7 +266,5 @@ def _resized(state: PotState, reference_g: float) -> PotState:
 
 def _lane(state: PotState, rules: PourRules) -> PotState:
     """Lock or open the lane of the active component."""
-    if state.cup_g is None:
-        return replace(state, phase=Phase.CUP)
     locked = must_be_scanned(state, rules)
     return replace(state, phase=Phase.LOCKED if locked else Phase.POURING)

@@ -54,10 +54,8 @@ def base_changed(state: PourState, reading: Reading, previous: Window) -> Step:
 
 def watch_held(state: PourState, reading: Reading) -> Step:
     """Wait for the pot to come back as it was; otherwise put the question that fits."""
-    pot, left = state.pot, state.left
-    gross_g = reading.mass_g or 0.0
-    if left is None:  # only after a restart of a pot held at its cup
-        left = Left(pot.gross_g, pot.gross_g, pot.gross_g, gross_g)
+    pot, gross_g = state.pot, reading.mass_g or 0.0
+    left = state.left or Left(pot.gross_g, pot.gross_g, pot.gross_g, gross_g)
     other_basis = on_another_basis(pot, reading)
     if state.hold is Hold.TARED and other_basis:
         return state, ()

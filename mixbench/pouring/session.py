@@ -32,12 +32,13 @@ RETRY_S = 1.0  # how long to wait before a fact that could not be recorded is tr
 class _Unsure:
     """A fact whose recording raised: it may be in the journal all the same.
 
-    ``after`` is the state it would have led to.
+    ``after`` is the state it would have led to, ``asked`` the command it came from, if any.
     """
 
     fact: Fact
     op: str
     after: PourState
+    asked: Command | None
 
 
 class PourSession:
@@ -152,10 +153,10 @@ class PourSession:
             try:
                 entry = self._recorder.append(fact.kind, fact.body, by=self._by, op=op)
             except JournalError as error:
-                self._unsure = _Unsure(fact, op, after)
+                asked = None if isinstance(event, Reading) else event
+                self._unsure = _Unsure(fact, op, after, asked)
                 # What is recorded in part is finished from the state it led to, not said again.
-                whole = not recorded
-                self._waiting = event if whole and not isinstance(event, Reading) else None
+                self._waiting = None if recorded else asked
                 self._suffer(error, after)
                 return tuple(recorded)
             except InputError as error:
@@ -214,6 +215,7 @@ class PourSession:
             return ()
         pot = apply(self.state.pot, unsure.fact, self.state.rules)
         self.state = replace(with_pot(unsure.after, pot), recent=(), notice="")
-        self._waiting = None
+        if self._waiting == unsure.asked:
+            self._waiting = None  # followed already
         self.on_entry(entry)
         return (unsure.fact,)

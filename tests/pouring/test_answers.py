@@ -97,6 +97,13 @@ class TestSomethingLyingOnThePot:
         assert poured(pan.state)["BASE"] == 190.0
         assert pan.facts[-1].body["before_mg"] == 198_000
 
+    def test_a_little_more_than_the_last_pour_has_crept_away(self):
+        pan = with_cup().pour(200.0).pour(120.0)  # a lid of 120 g, slid on
+        pan.put(-120.4).tell(CountAsShown()).wait()
+
+        assert poured(pan.state) == {"BASE": 200.0, "HARD": 0.0, "THIN": 0.0}
+        assert pan.state.pot.cup_g == pytest.approx(CUP_G - 0.4)
+
     def test_more_than_the_last_pour_cannot_be_counted_to_it(self):
         pan = with_cup().pour(200.0).pour(100.0)
         was_g = pan.lift()
@@ -138,6 +145,26 @@ class TestTareOnTheScale:
         assert pan.state.hold is Hold.TARED
         pan.tell(PotIsOn()).pour(80.0)
 
+        assert poured(pan.state)["BASE"] == 200.0
+
+    def test_said_while_paint_runs_is_answered_with_the_pot_on(self):
+        pan = with_cup().pour(120.0)
+        pan.read(stable=False)
+        pan.offset_g, pan.basis = -pan.load_g, Basis.NET
+        pan.wait()
+        pan.lift()
+        pan.tell(PotIsOn())
+
+        assert pan.state.hold is Hold.TARED
+        assert "pan" in pan.state.notice
+
+    def test_named_otherwise_with_the_pot_away_changes_nothing(self):
+        pan = with_cup().pour(120.0)
+        was_g = pan.lift()
+        pan.basis = Basis.NET  # an empty pan was tared
+        pan.put(was_g).pour(80.0)
+
+        assert pan.state.hold is Hold.NONE
         assert poured(pan.state)["BASE"] == 200.0
 
     def test_cleared_by_lifting_the_pot_off_needs_no_answer(self):

@@ -217,6 +217,24 @@ class TestAnOverpour:
         assert pan.state.pot.phase is Phase.FINISHED
 
 
+class TestWords:
+    @pytest.mark.parametrize("text", ["", "  ", "L\x00-9", "x" * 300, "\ud800"])
+    def test_a_scan_that_is_no_lot_is_refused(self, text):
+        pan = with_cup().tell(ScanTin(text))
+
+        assert pan.state.pot.lots == {}
+        assert "Scan the tin again" in pan.state.notice
+
+    @pytest.mark.parametrize(
+        ("by", "reason"), [("lead", " "), ("le\x07ad", "test panel"), ("lead", "x" * 300)]
+    )
+    def test_a_deviation_needs_words_that_can_be_read_back(self, by, reason):
+        pan = with_cup().pour(206.0).tell(AskLead()).tell(AcceptDeviation(by, reason))
+
+        assert pan.state.pot.phase is Phase.LEAD
+        assert pan.state.notice
+
+
 class TestUndo:
     def test_opens_the_last_pour_for_a_little_more(self):
         pan = with_cup().pour(197.0).tell(UndoLast()).wait()

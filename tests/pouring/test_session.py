@@ -6,7 +6,7 @@ import pytest
 
 from mixbench.errors import JournalWriteError
 from mixbench.journal.memory import MemoryJournal
-from mixbench.pouring.events import AskLead, GoOn, ScanTin
+from mixbench.pouring.events import AskLead, GoOn, ScanTin, UndoLast
 from mixbench.pouring.facts import POT_KINDS, Fact
 from mixbench.pouring.fold import fold
 from mixbench.pouring.session import PourSession
@@ -177,6 +177,23 @@ def test_a_second_press_takes_the_place_of_the_first(line, journal):
 
     assert line.session.state.pot.phase is Phase.LEAD
     assert "rebalanced" not in kinds(journal)
+
+
+@pytest.mark.parametrize(
+    ("second", "phase"), [(GoOn(PlanKind.EXACT), Phase.POURING), (UndoLast(), Phase.POURING)]
+)
+def test_a_press_that_was_recorded_after_all_is_not_followed_twice(line, journal, second, phase):
+    line.show(CUP_G).show(CUP_G + 206)
+    journal.mute = True
+    line.session.handle(GoOn(PlanKind.EXACT))
+    assert line.session.state.pot.phase is Phase.OVER
+    journal.mute = False
+    line.session.handle(second)
+
+    assert line.session.state.pot.phase is phase
+    assert kinds(journal).count("rebalanced") == 1
+    refused = "no accepted pour" in line.session.state.notice
+    assert refused == (second == UndoLast())  # the other press was heard all the same
 
 
 def test_a_press_is_reason_enough_to_try_at_once(line, journal):

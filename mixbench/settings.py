@@ -239,7 +239,7 @@ def _trouble(value: object, default: object, about: Mapping[str, Any]) -> str:
     if type(value) is not type(default):
         return _("{value} is not of the right kind.").format(value=_shown(value))
     if about["one_of"] and value not in about["one_of"]:
-        known = ", ".join(repr(one) for one in about["one_of"])
+        known = ", ".join(one for one in about["one_of"] if one)
         return _("{value} is none of {known}.").format(value=_shown(value), known=known)
     if default and not str(value).strip():
         return _("It is empty.")

@@ -98,12 +98,16 @@ class BenchProcess:
         self.recipe = folder / "recipe.toml"
         self.recipe.write_text(RECIPE)
 
-    def start(self, *extra: str) -> None:
-        """Start the command; a pot half poured is found by it."""
+    def start(self, *extra: str, same_pot: bool = True) -> None:
+        """Start the command; a pot half poured is found by it.
+
+        On a busy machine readings come late, and a quick hand looks like a thing put on the pan:
+        unless ``same_pot`` is off, that question is answered beforehand.
+        """
         command = [sys.executable, "-m", "mixbench", "pour", str(self.recipe), "--make", self._make]
         command += ["--cup", "400 ml", "--port", self.scale.url, "--profile", "hdr2"]
-        # On a busy machine readings come late and a quick hand looks like a thing put on the pan.
-        command += ["--data", str(self.folder), "--json", "--same-pot", *extra]
+        command += ["--data", str(self.folder), "--json", *extra]
+        command += ["--same-pot"] if same_pot else []
         self._process = subprocess.Popen(
             command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=os.environ
         )

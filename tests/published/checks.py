@@ -69,11 +69,6 @@ class Row:
     note: str
     table: str
 
-    @property
-    def outside(self) -> bool:
-        """Whether the figures come from outside rather than from arithmetic done here."""
-        return "DERIVED" not in self.mark
-
 
 @dataclass(frozen=True)
 class Comparison:

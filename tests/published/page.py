@@ -25,7 +25,8 @@ NOT_COMPUTED = "not computed"
 FAMILIES = {
     "READ": "read in the source itself or in a public copy of it",
     "READ-UNCONFIRMED": "read second-hand; not seen in the source itself",
-    "RUN": "computed by a named library or program that is not ours",
+    "RUN": "computed by the library that the source names, not by mixbench",
+    "RUN, by rule": "worked out apart from mixbench by the rule or layout given: no outside value",
     "common practice, no source": "what the trade does; nobody's figure in particular",
     "MEMORY": "from knowledge, not looked up: to be confirmed",
     "DERIVED": "arithmetic of ours on a formula that was read: no outside value",
@@ -33,7 +34,8 @@ FAMILIES = {
 """Marks as they are counted. A mark with additions counts as its first word, and as DERIVED when
 it says that the result was derived."""
 
-INDEPENDENT = ("READ", "READ-UNCONFIRMED", "RUN", "common practice, no source")
+INDEPENDENT = ("READ", "READ-UNCONFIRMED", "RUN")
+LIBRARIES = ("CoolProp", "thermo", "PsychroLib", "scipy", "chemicals", "rfc8785")
 
 AREAS = {
     "recipes": "Ratios and variants",
@@ -53,14 +55,18 @@ MATHEMATICS = tuple(name for name in AREAS if name not in ("records", "weighing"
 """The areas of the mathematics of mixing; the others are listed too, but counted apart."""
 
 
-def family(mark: str) -> str:
-    """Return under which mark a row is counted.
+def family(mark: str, source: str) -> str:
+    """Return under which mark a row is counted: RUN on its own only where a library is named.
 
-    >>> family("READ; arithmetic recomputed"), family("READ-UNCONFIRMED formula; result DERIVED")
+    >>> family("READ; arithmetic recomputed", ""), family("READ formula; result DERIVED", "")
     ('READ', 'DERIVED')
+    >>> family("RUN", "CoolProp 8.0.0"), family("RUN", "d/(2 sqrt3)")
+    ('RUN', 'RUN, by rule')
     """
     if "DERIVED" in mark:
         return "DERIVED"
+    if mark.startswith("RUN") and not any(library in source for library in LIBRARIES):
+        return "RUN, by rule"
     return max((name for name in FAMILIES if mark.startswith(name)), key=len)
 
 
@@ -96,7 +102,7 @@ def main() -> None:
 def independent(outcomes: Mapping[str, Sequence[Outcome]], areas: Iterable[str]) -> int:
     """Return how many rows of some areas hold a value from outside that nobody here made up."""
     return sum(
-        family(outcome.row.mark) in INDEPENDENT
+        family(outcome.row.mark, outcome.row.source) in INDEPENDENT
         for area in areas
         for outcome in outcomes.get(area, ())
     )
@@ -116,8 +122,8 @@ def _head(outcomes: Mapping[str, Sequence[Outcome]]) -> list[str]:
         "",
         f"**{len(rows)} rows with {figures} figures; {len(rows) - len(failed)} rows agree within",
         f"their tolerance{_named(failed)}.** Of the mathematics of mixing,",
-        f"**{mathematics} rows hold values from outside**: read, read second-hand, run elsewhere,",
-        "or common practice. Rows from memory or derived here are not counted among them.",
+        f"**{mathematics} rows hold values from outside**: read, read second-hand, or computed",
+        "by a library. Common practice, memory, and what a rule alone gives are not counted.",
         "",
         *_counts(outcomes),
         "",
@@ -138,7 +144,9 @@ def _counts(outcomes: Mapping[str, Sequence[Outcome]]) -> list[str]:
     table = [_cells(head), _cells(["---"] + ["--:"] * (len(head) - 1))]
     total: Counter[str] = Counter()
     for area, title in AREAS.items():
-        counted = Counter(family(outcome.row.mark) for outcome in outcomes.get(area, ()))
+        counted = Counter(
+            family(outcome.row.mark, outcome.row.source) for outcome in outcomes.get(area, ())
+        )
         counted["rows"] = len(outcomes.get(area, ()))
         counted["figures"] = sum(len(each.comparisons) for each in outcomes.get(area, ()))
         total += counted
@@ -213,7 +221,7 @@ def _shown(value: object) -> str:
 def _scale_lines() -> list[str]:
     rows = test_scale_lines.ROWS
     sources = list(dict.fromkeys(row["source"] for row in rows))
-    marks = Counter(family(row["mark"]) for row in rows)
+    marks = Counter(family(row["mark"], row["source"]) for row in rows)
     counted = ", ".join(f"{name} {count}" for name, count in marks.items())
     lines = ["## Lines of scales", "", f"{len(rows)} lines ({counted}).", ""]
     lines += [_cells(["shape", "line", "expected", "computed", "source", "mark"])]

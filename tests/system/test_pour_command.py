@@ -80,3 +80,18 @@ def test_another_recipe_does_not_take_over_a_half_poured_pot(bench):
     bench.start()
     assert bench.ended() == 1
     assert "half poured" in bench.events[-1]["error"]["what"]
+
+
+def test_a_weight_that_cannot_be_right_is_left_to_a_person(bench):
+    """Without the answer given beforehand, the command asks no one and accepts nothing."""
+    bench.start()
+    assert bench.work(lambda event: event["event"] == "poured")
+    bench.interrupt()
+    bench.ended()
+    accepted = len(bench.recorded())
+    bench.scale.pour(150.0, 100.0)  # more than hardener could need
+
+    bench.start(same_pot=False)
+    assert bench.ended() == 1
+    assert "heavier" in bench.events[-1]["hold"]
+    assert len(bench.recorded()) == accepted

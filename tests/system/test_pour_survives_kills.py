@@ -27,7 +27,7 @@ def test_kill_at_random_moments(tmp_path):
         while killed < KILLS:
             bench.slips = {"HARD": 6.0} if pots % 2 else {}
             # The hand pours on while the program is dead; the weight is then taken for the pot's.
-            bench.start("--same-pot")
+            bench.start()
             if bench.work(is_finished, seconds=chance.uniform(0.0, LONGEST_S)):
                 assert bench.ended() == 0
             else:
@@ -36,7 +36,7 @@ def test_kill_at_random_moments(tmp_path):
             if sum(map(is_finished, bench.events)) > pots:
                 pots += 1
                 bench.clear_pan()
-        bench.start("--same-pot")
+        bench.start()
         assert bench.work(is_finished, seconds=60), bench.events[-3:]
         in_cup_g = scale.load_g - CUP_G
 
